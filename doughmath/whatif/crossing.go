@@ -8,20 +8,21 @@ import (
 
 // crossing is a value of the input at which the output meets what is wanted.
 type crossing struct {
-	kind     meeting
+	kind     Meet
 	from, to float64    // of the input; the same for a crossing of an input without steps
 	y        [2]float64 // the output there
 }
 
-// A meeting is how an output meets a wanted value.
-type meeting string
+// A Meet is how an output meets a wanted value.
+type Meet string
 
+// The ways to meet.
 const (
-	through meeting = "crossing" // it passes through it, or stands on it at a setting
-	touch   meeting = "touch"    // it reaches it and turns back
-	level   meeting = "stretch"  // it stands on it from one value to the other
-	between meeting = "between"  // the input has steps: it passes between two neighbouring settings
-	jump    meeting = "jump"     // it passes over it without ever being there
+	Crossing Meet = "crossing" // it passes through it, or stands on it at one setting
+	Touch    Meet = "touch"    // it reaches it and turns back
+	Level    Meet = "level"    // it stands on it from one value to the other
+	Between  Meet = "between"  // the input has steps: it passes between two neighbouring settings
+	Jump     Meet = "jump"     // it leaps over it without ever being there
 )
 
 // A sought is all that a search found.
@@ -55,12 +56,18 @@ type seeker struct {
 	want      float64
 	low, high float64
 	step      float64
+	around    float64 // the value in the base; NaN or 0 if there is none
 	points    int
 	sought
 }
 
-// at is place i of so many steps.
-func (s *seeker) at(i int) float64 { return min(s.low+float64(float64(i)*s.step), s.high) }
+// at is place i of an input with steps.
+func (s *seeker) at(i int) float64 {
+	return near(s.low+float64(float64(i)*s.step), s.low, s.high)
+}
+
+// last is the last place of an input with steps.
+func (s *seeker) last() int { return int(math.Floor((s.high-s.low)/s.step + 1e-9)) }
 
 // value is how far the output at x is from what is wanted.
 func (s *seeker) value(x float64) float64 {
@@ -101,23 +108,36 @@ func (s *seeker) search() sought {
 	return s.sought
 }
 
-// places are evenly spaced; those of an input with few steps are all of them.
+// places are evenly spaced; those of an input with few steps are all of them. A
+// range that spans several powers of ten has as many again that are evenly spaced
+// on a logarithmic scale, and about the value in the base some are closer.
 func (s *seeker) places() []float64 {
+	n := max(s.points, 3)
 	if s.step > 0 {
-		n := int(math.Floor((s.high-s.low)/s.step+1e-9)) + 1
-		take := min(n, max(s.points, 2))
-		out := make([]float64, take)
-		for i := range out {
-			out[i] = s.at(i * (n - 1) / max(take-1, 1))
+		n = min(n, s.last()+1)
+	}
+	var out []float64
+	for i := range n {
+		out = append(out, s.low+float64((s.high-s.low)*float64(i)/float64(max(n-1, 1))))
+	}
+	if from := max(s.low, s.high*1e-9); s.low >= 0 && s.high > 100*from {
+		for i := range n {
+			out = append(out, from*math.Pow(s.high/from, float64(i)/float64(n)))
 		}
-		return out
 	}
-	out := make([]float64, max(s.points, 3))
-	for i := range out {
-		out[i] = s.low + float64((s.high-s.low)*float64(i)/float64(len(out)-1))
+	for _, part := range []float64{0.5, 0.8, 0.9, 0.95, 0.99, 1, 1.01, 1.05, 1.1, 1.2, 2} {
+		if !math.IsNaN(s.around) {
+			out = append(out, s.around*part)
+		}
 	}
-	out[len(out)-1] = s.high
-	return out
+	for i, x := range out {
+		out[i] = min(max(x, s.low), s.high)
+		if s.step > 0 {
+			out[i] = s.at(min(int(math.Round((out[i]-s.low)/s.step)), s.last()))
+		}
+	}
+	slices.Sort(out)
+	return slices.Compact(out)
 }
 
 // middle is between a and b; false if nothing is.
@@ -179,9 +199,9 @@ func (s *seeker) runs(places, d []float64) {
 		case math.IsNaN(d[i]):
 			s.refuse(from, to)
 		case from == to || s.step == 0 && k == i+1 && to-from <= 4*math.Nextafter(math.Abs(from), math.Inf(1))-4*math.Abs(from):
-			s.meet(crossing{kind: through, from: places[i], to: places[i], y: [2]float64{s.want, s.want}})
+			s.meet(crossing{kind: Crossing, from: places[i], to: places[i], y: [2]float64{s.want, s.want}})
 		default:
-			s.meet(crossing{kind: level, from: from, to: to, y: [2]float64{s.want, s.want}})
+			s.meet(crossing{kind: Level, from: from, to: to, y: [2]float64{s.want, s.want}})
 		}
 		i = k
 	}
@@ -215,15 +235,15 @@ func (s *seeker) narrow(a, b, da, db float64) {
 		dm := s.value(m)
 		switch {
 		case math.IsNaN(dm):
-			s.around(a, b, m, da, db)
+			s.beside(a, b, m, da, db)
 			return
 		case dm == 0:
 			last, _ := s.edge(m, b, func(d float64) bool { return d == 0 })
 			first, _ := s.edge(m, a, func(d float64) bool { return d == 0 })
 			if s.step == 0 && last-first > jumpPart*(s.high-s.low) || s.step > 0 && last > first {
-				s.meet(crossing{kind: level, from: first, to: last, y: [2]float64{s.want, s.want}})
+				s.meet(crossing{kind: Level, from: first, to: last, y: [2]float64{s.want, s.want}})
 			} else {
-				s.meet(crossing{kind: through, from: m, to: m, y: [2]float64{s.want, s.want}})
+				s.meet(crossing{kind: Crossing, from: m, to: m, y: [2]float64{s.want, s.want}})
 			}
 			return
 		case (dm < 0) == (da < 0):
@@ -235,11 +255,11 @@ func (s *seeker) narrow(a, b, da, db float64) {
 	found := crossing{from: a, to: b, y: [2]float64{s.want + da, s.want + db}}
 	switch {
 	case s.step > 0:
-		found.kind = between
+		found.kind = Between
 	case math.Abs(db-da) > jumpPart*gap:
-		found.kind = jump
+		found.kind = Jump
 	default:
-		found.kind = through
+		found.kind = Crossing
 		if math.Abs(db) < math.Abs(da) {
 			found.from, found.y[0] = found.to, found.y[1]
 		}
@@ -248,8 +268,8 @@ func (s *seeker) narrow(a, b, da, db float64) {
 	s.meet(found)
 }
 
-// around goes on beside a refused stretch that came up at m between a and b.
-func (s *seeker) around(a, b, m, da, db float64) {
+// beside goes on beside a refused stretch that came up at m between a and b.
+func (s *seeker) beside(a, b, m, da, db float64) {
 	first, before := s.edge(m, a, math.IsNaN)
 	last, after := s.edge(m, b, math.IsNaN)
 	s.refuse(first, last)
@@ -277,7 +297,7 @@ func (s *seeker) turn(x, d []float64) {
 		s.narrow(x[0], at, d[0], least*side)
 		s.narrow(at, x[2], least*side, d[2])
 	case least <= touchPart*moved:
-		s.meet(crossing{kind: touch, from: at, to: at, y: [2]float64{s.want + least*side, s.want + least*side}})
+		s.meet(crossing{kind: Touch, from: at, to: at, y: [2]float64{s.want + least*side, s.want + least*side}})
 	}
 }
 

@@ -31,21 +31,21 @@ func TestCrossings(t *testing.T) {
 		met             []crossing // y is not looked at
 		within          float64
 	}{
-		"line":                          {func(x float64) float64 { return 3*x - 1 }, 5, 0, 10, []crossing{{kind: through, from: 2, to: 2}}, 1e-15},
-		"falling":                       {func(x float64) float64 { return 10 / x }, 4, 1, 10, []crossing{{kind: through, from: 2.5, to: 2.5}}, 1e-15},
-		"at an end":                     {func(x float64) float64 { return x }, 10, 0, 10, []crossing{{kind: through, from: 10, to: 10}}, 0},
-		"two":                           {func(x float64) float64 { return x * x }, 2, -3, 3, []crossing{{kind: through, from: -math.Sqrt2, to: -math.Sqrt2}, {kind: through, from: math.Sqrt2, to: math.Sqrt2}}, 1e-15},
-		"root, steep":                   {func(x float64) float64 { return math.Cbrt(x - 1.2345) }, 0, 0, 3, []crossing{{kind: through, from: 1.2345, to: 1.2345}}, 1e-15},
-		"flat":                          {func(x float64) float64 { return math.Pow(x-1.2345, 3) }, 0, 0, 3, []crossing{{kind: through, from: 1.2345, to: 1.2345}}, 1e-5},
-		"touch":                         {func(x float64) float64 { return (x - 1.2345) * (x - 1.2345) }, 0, 0, 3, []crossing{{kind: touch, from: 1.2345, to: 1.2345}}, 1e-6},
-		"touch from under":              {func(x float64) float64 { return 7 - (x-1.2345)*(x-1.2345) }, 7, 0, 3, []crossing{{kind: touch, from: 1.2345, to: 1.2345}}, 1e-6},
-		"dips below between two places": {func(x float64) float64 { return (x-1.2345)*(x-1.2345) - 1e-8 }, 0, 0, 3, []crossing{{kind: through, from: 1.2344, to: 1.2344}, {kind: through, from: 1.2346, to: 1.2346}}, 1e-12},
-		"jump":                          {func(x float64) float64 { return math.Floor(x) }, 1.5, 0, 3, []crossing{{kind: jump, from: 2, to: 2}}, 1e-15},
-		"pole":                          {func(x float64) float64 { return 1 / (x - 1.2345) }, 0, 0, 3, []crossing{{kind: jump, from: 1.2345, to: 1.2345}}, 1e-15},
-		"stretch":                       {func(x float64) float64 { return math.Floor(x) }, 1, 0, 3, []crossing{{kind: level, from: 1, to: 2}}, 1e-15},
-		"refused above":                 {refusedAbove(1.5, func(x float64) float64 { return x }), 1.4, 0, 3, []crossing{{kind: through, from: 1.4, to: 1.4}}, 1e-15},
+		"line":                          {func(x float64) float64 { return 3*x - 1 }, 5, 0, 10, []crossing{{kind: Crossing, from: 2, to: 2}}, 1e-15},
+		"falling":                       {func(x float64) float64 { return 10 / x }, 4, 1, 10, []crossing{{kind: Crossing, from: 2.5, to: 2.5}}, 1e-15},
+		"at an end":                     {func(x float64) float64 { return x }, 10, 0, 10, []crossing{{kind: Crossing, from: 10, to: 10}}, 0},
+		"two":                           {func(x float64) float64 { return x * x }, 2, -3, 3, []crossing{{kind: Crossing, from: -math.Sqrt2, to: -math.Sqrt2}, {kind: Crossing, from: math.Sqrt2, to: math.Sqrt2}}, 1e-15},
+		"root, steep":                   {func(x float64) float64 { return math.Cbrt(x - 1.2345) }, 0, 0, 3, []crossing{{kind: Crossing, from: 1.2345, to: 1.2345}}, 1e-15},
+		"flat":                          {func(x float64) float64 { return math.Pow(x-1.2345, 3) }, 0, 0, 3, []crossing{{kind: Crossing, from: 1.2345, to: 1.2345}}, 1e-5},
+		"touch":                         {func(x float64) float64 { return (x - 1.2345) * (x - 1.2345) }, 0, 0, 3, []crossing{{kind: Touch, from: 1.2345, to: 1.2345}}, 1e-6},
+		"touch from under":              {func(x float64) float64 { return 7 - (x-1.2345)*(x-1.2345) }, 7, 0, 3, []crossing{{kind: Touch, from: 1.2345, to: 1.2345}}, 1e-6},
+		"dips below between two places": {func(x float64) float64 { return (x-1.2345)*(x-1.2345) - 1e-8 }, 0, 0, 3, []crossing{{kind: Crossing, from: 1.2344, to: 1.2344}, {kind: Crossing, from: 1.2346, to: 1.2346}}, 1e-12},
+		"jump":                          {func(x float64) float64 { return math.Floor(x) }, 1.5, 0, 3, []crossing{{kind: Jump, from: 2, to: 2}}, 1e-15},
+		"pole":                          {func(x float64) float64 { return 1 / (x - 1.2345) }, 0, 0, 3, []crossing{{kind: Jump, from: 1.2345, to: 1.2345}}, 1e-15},
+		"stretch":                       {func(x float64) float64 { return math.Floor(x) }, 1, 0, 3, []crossing{{kind: Level, from: 1, to: 2}}, 1e-15},
+		"refused above":                 {refusedAbove(1.5, func(x float64) float64 { return x }), 1.4, 0, 3, []crossing{{kind: Crossing, from: 1.4, to: 1.4}}, 1e-15},
 		"refused there":                 {refusedAbove(1.5, func(x float64) float64 { return x }), 1.6, 0, 3, nil, 0},
-		"sine, all six":                 {math.Sin, 0.5, 0, 18, []crossing{{kind: through, from: math.Pi / 6}, {kind: through, from: math.Pi * 5 / 6}, {kind: through, from: math.Pi * 13 / 6}, {kind: through, from: math.Pi * 17 / 6}, {kind: through, from: math.Pi * 25 / 6}, {kind: through, from: math.Pi * 29 / 6}}, 1e-14},
+		"sine, all six":                 {math.Sin, 0.5, 0, 18, []crossing{{kind: Crossing, from: math.Pi / 6}, {kind: Crossing, from: math.Pi * 5 / 6}, {kind: Crossing, from: math.Pi * 13 / 6}, {kind: Crossing, from: math.Pi * 17 / 6}, {kind: Crossing, from: math.Pi * 25 / 6}, {kind: Crossing, from: math.Pi * 29 / 6}}, 1e-14},
 		"nothing":                       {math.Sin, 1.5, 0, 18, nil, 0},
 	} {
 		t.Run(name, func(t *testing.T) {
@@ -54,10 +54,10 @@ func TestCrossings(t *testing.T) {
 			for i, want := range tt.met {
 				assert.Equal(t, want.kind, got.met[i].kind)
 				assert.InDelta(t, want.from, got.met[i].from, tt.within)
-				if want.kind == level {
+				if want.kind == Level {
 					assert.InDelta(t, want.to, got.met[i].to, tt.within)
 				}
-				if want.kind == through {
+				if want.kind == Crossing {
 					assert.InDelta(t, tt.want, got.met[i].y[0], 1e-7)
 				}
 			}
@@ -69,21 +69,21 @@ func TestCrossings(t *testing.T) {
 func TestSearchWithSteps(t *testing.T) {
 	got := look(func(x float64) float64 { return x * x }, 10, 0, 20, 0.5)
 	require.Len(t, got.met, 1)
-	assert.Equal(t, crossing{between, 3, 3.5, [2]float64{9, 12.25}}, got.met[0], "the settings on both sides")
+	assert.Equal(t, crossing{Between, 3, 3.5, [2]float64{9, 12.25}}, got.met[0], "the settings on both sides")
 	got = look(func(x float64) float64 { return x * x }, 9, 0, 20, 0.5)
 	require.Len(t, got.met, 1)
-	assert.Equal(t, crossing{through, 3, 3, [2]float64{9, 9}}, got.met[0])
+	assert.Equal(t, crossing{Crossing, 3, 3, [2]float64{9, 9}}, got.met[0])
 	// Far more steps than places: each step is still found.
 	got = look(func(x float64) float64 { return x }, 123456.5, 0, 1e6, 1)
 	require.Len(t, got.met, 1)
-	assert.Equal(t, crossing{between, 123456, 123457, [2]float64{123456, 123457}}, got.met[0])
+	assert.Equal(t, crossing{Between, 123456, 123457, [2]float64{123456, 123457}}, got.met[0])
 	assert.Less(t, got.solved, 1000)
 	got = look(func(x float64) float64 { return x }, 777, 0, 1e6, 1)
 	require.Len(t, got.met, 1)
-	assert.Equal(t, crossing{through, 777, 777, [2]float64{777, 777}}, got.met[0])
+	assert.Equal(t, crossing{Crossing, 777, 777, [2]float64{777, 777}}, got.met[0])
 	got = look(func(x float64) float64 { return 5 }, 5, 2, 4, 1)
 	require.Len(t, got.met, 1)
-	assert.Equal(t, crossing{level, 2, 4, [2]float64{5, 5}}, got.met[0], "every setting")
+	assert.Equal(t, crossing{Level, 2, 4, [2]float64{5, 5}}, got.met[0], "every setting")
 	got = look(func(x float64) float64 { return (x - 70001) * (x - 70001) }, -1, 0, 1e6, 1)
 	assert.Empty(t, got.met)
 	assert.Zero(t, got.least, "the least is found between places")

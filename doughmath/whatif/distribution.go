@@ -211,13 +211,25 @@ func (d *Distribution) inside(p *parser, at string, out shape) shape {
 
 func percent(share float64) string { return strconv.FormatFloat(100*share, 'g', 3, 64) + " %" }
 
-// legal returns the range that the tag of the input names, in the unit held and in words.
+// legal returns the range that the tag of the input names, in the unit held and
+// in words. An end that is not in it is moved inwards by hardly anything.
 func (p *parser) legal() (low, high float64, says string) {
 	r, ok := reckon.ParseRange(p.in.tag.Get("range"))
 	if !ok {
 		return math.Inf(-1), math.Inf(1), ""
 	}
-	return p.bound(r.Low, math.Inf(-1)), p.bound(r.High, math.Inf(1)), r.String()
+	low, high = p.bound(r.Low, math.Inf(-1)), p.bound(r.High, math.Inf(1))
+	hardly := 1e-12 * (high - low)
+	if math.IsInf(hardly, 0) {
+		hardly = 1e-12 * max(1, math.Abs(low))
+	}
+	if r.LowOpen {
+		low += hardly
+	}
+	if r.HighOpen {
+		high -= hardly
+	}
+	return low, high, r.String()
 }
 
 // positive reads a width, which of a temperature is a difference.

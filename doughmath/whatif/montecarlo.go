@@ -9,11 +9,10 @@ import (
 
 // The bounds of trials.
 const (
-	defaultTrials = 1 << 20
+	defaultTrials = DefaultLimit
 	maxTrials     = 1 << 27 // outputs of trials held at the same time: 1 GiB
 	leastBatches  = 8
-	batchTrials   = 10000   // as Supplement 1 has it, unless the probability needs more
-	sobolTrials   = 1 << 14 // Sobol points are even in powers of two
+	batchTrials   = 10000 // as Supplement 1 has it, unless the probability needs more
 )
 
 // trials asks for a Monte Carlo evaluation.
@@ -46,24 +45,9 @@ type run struct {
 	joint   [][]float64 // covariance of the outputs over the trials that have all of them
 }
 
-// evaluate fills y with the outputs of the points from first to first+len(y)/outputs
-// and returns how many were refused; their outputs are NaN.
-type evaluate func(points sampler, first int, y []float64) (refused int)
-
-// evaluateOne evaluates one point after the other.
-func evaluateOne(f function, p *population, outputs int) evaluate {
-	x, u := make([]float64, len(p.shapes)), make([]float64, len(p.shapes))
-	return func(points sampler, first int, y []float64) (refused int) {
-		for i := 0; i*outputs < len(y); i++ {
-			points.Point(first+i, u)
-			p.draw(u, x)
-			if f(x, y[i*outputs:(i+1)*outputs]) != nil {
-				refused++
-			}
-		}
-		return refused
-	}
-}
+// evaluate fills y, row by row, with the outputs of as many points, NaN where
+// there is none, and returns how many were refused.
+type evaluate func(points sampler, y []float64) (refused int, err error)
 
 // try runs batches of trials until the mean, the standard uncertainty and the
 // ends of the coverage interval of every output stand still to within the
@@ -72,18 +56,22 @@ func evaluateOne(f function, p *population, outputs int) evaluate {
 // and their scatter says how far chance moves the result.
 //
 // Source: JCGM 101:2008, 7.9.4, from the eighth batch on instead of the second.
-func try(c *reckon.Checks, do evaluate, p *population, outputs int, ask trials) *run {
+func try(c *reckon.Checks, do evaluate, dims, outputs int, ask trials) (*run, error) {
 	batch := batchSize(ask)
 	all := &run{outputs: make([]trialled, outputs)}
-	y := make([]float64, 0, min(ask.most, leastBatches*batch)*outputs)
-	for b := 0; all.trials+batch <= max(ask.most, leastBatches*batch); b++ {
-		points := newSampler(c, ask.scheme, len(p.shapes), batch, mix(ask.seed)^mix(uint64(b)))
+	y := make([]float64, 0, leastBatches*batch*outputs)
+	for b := 0; all.trials+batch <= ask.most; b++ {
+		points := newSampler(c, ask.scheme, dims, batch, mix(ask.seed)^mix(uint64(b)))
 		if points == nil {
-			return nil
+			return nil, c.Err()
 		}
 		first := len(y)
 		y = slices.Grow(y, batch*outputs)[:first+batch*outputs]
-		all.refused += do(points, 0, y[first:])
+		refused, err := do(points, y[first:])
+		if err != nil {
+			return nil, err
+		}
+		all.refused += refused
 		all.trials += batch
 		settled := b+1 >= leastBatches
 		for o := range all.outputs {
@@ -98,17 +86,22 @@ func try(c *reckon.Checks, do evaluate, p *population, outputs int, ask trials) 
 		all.outputs[o].finish(ask)
 	}
 	all.joint = sampleCovariance(y, outputs)
-	return all
+	return all, nil
 }
 
-// batchSize is how many trials make a batch.
+// batchSize is how many trials make a batch: enough for the ends of the interval,
+// and never more than leaves room for the least number of batches.
 //
 // Source: JCGM 101:2008, 7.9.4 b (the larger of 10,000 and 100/(1-p)).
 func batchSize(ask trials) int {
-	size := max(batchTrials, int(math.Ceil(100/(1-ask.probability))))
-	if ask.scheme == Sobol {
-		for size = sobolTrials; float64(size) < 100/(1-ask.probability); size *= 2 {
-		}
+	want := max(batchTrials, int(math.Ceil(100/(1-ask.probability))))
+	fits := max(ask.most/leastBatches, 2)
+	if ask.scheme != Sobol {
+		return min(want, fits)
+	}
+	size := 2 // Sobol points are even in powers of two
+	for size < want && 2*size <= fits {
+		size *= 2
 	}
 	return size
 }
@@ -204,31 +197,31 @@ func sampleCovariance(y []float64, outputs int) [][]float64 {
 	return joint
 }
 
-// A verdict says whether the first-order result stands beside the trials.
-type verdict string
+// A Verdict says whether the first-order result stands beside the trials.
+type Verdict string
 
 const (
-	agrees    verdict = "agrees"    // both ends are within the tolerance
-	differs   verdict = "differs"   // an end is not: take the trials
-	undecided verdict = "undecided" // more trials would tell
+	Agrees    Verdict = "agrees"    // both ends are within the tolerance
+	Differs   Verdict = "differs"   // an end is not: take the trials
+	Undecided Verdict = "undecided" // more trials would tell
 )
 
 // compare holds the ends of the first-order interval against those of the
 // trials, at the tolerance of the digits of the first-order uncertainty.
 //
 // Source: JCGM 101:2008, 8.1 and 8.2.
-func (t *trialled) compare(p *propagation, digits int) (verdict, float64) {
+func (t *trialled) compare(p *propagation, digits int) (Verdict, float64) {
 	wanted := tolerance(p.u, digits)
-	worst := agrees
+	worst := Agrees
 	for _, end := range []struct{ first, trial Estimate }{
 		{Estimate{Value: p.estimate - p.expanded}, t.low},
 		{Estimate{Value: p.estimate + p.expanded}, t.high},
 	} {
 		switch apart := math.Abs(end.first.Value - end.trial.Value); {
 		case apart-end.trial.Error > wanted:
-			return differs, wanted
+			return Differs, wanted
 		case !(apart+end.trial.Error <= wanted):
-			worst = undecided
+			worst = Undecided
 		}
 	}
 	return worst, wanted

@@ -2,6 +2,7 @@ package whatif
 
 import (
 	"math"
+	"slices"
 
 	"example.com/dough/doughmath/reckon"
 )
@@ -15,6 +16,53 @@ const (
 	indexPoints     = 1 << 10
 )
 
+// pairs is the plan of scenarios for the indices: for every point of A and B
+// one at A, one at B, and one at A with each input of B in turn.
+type pairs struct {
+	p     *population
+	a     sampler
+	b     []sampler // one for each input
+	show  func(x, shown []float64)
+	width int // scenarios of a point
+}
+
+// newPairs takes A and B from the coordinates of one sampler.
+func newPairs(c *reckon.Checks, p *population, points int, seed uint64, show func(x, shown []float64)) *pairs {
+	d := len(p.shapes)
+	out := &pairs{p: p, show: show, width: d + 2}
+	if 2*d <= maxSpaceful {
+		all := newSobolPoints(2*d, seed)
+		part := func(from, to int) sampler { return &sobolPoints{axes: all.axes[from:to], half: all.half} }
+		out.a = part(0, d)
+		for j := range d {
+			out.b = append(out.b, part(d+j, d+j+1))
+		}
+		return out
+	}
+	if newSampler(c, LatinHypercube, 2*d, points, seed) == nil {
+		return nil
+	}
+	all := newLatinPoints(2*d, points, seed)
+	part := func(from, to int) sampler { return &latinPoints{n: all.n, within: all.within, axes: all.axes[from:to]} }
+	out.a = part(0, d)
+	for j := range d {
+		out.b = append(out.b, part(d+j, d+j+1))
+	}
+	return out
+}
+
+func (p *pairs) point(i int, x, shown, u []float64) {
+	at, row := i/p.width, i%p.width
+	p.a.Point(at, u)
+	for j := range p.b {
+		if row == 1 || row == j+2 {
+			p.b[j].Point(at, u[j:j+1])
+		}
+	}
+	p.p.draw(u, x)
+	p.show(x, shown)
+}
+
 // influences returns [output][input] the first-order and the total index of each
 // input, for inputs that are independent:
 //
@@ -25,33 +73,27 @@ const (
 // coordinates, and AB_i is A with input i of B. Each replicate has a
 // scrambling of its own, so that their scatter gives the error. Points
 // of which something is refused are left out; the second result counts them.
-// An output that does not vary has no indices: they are NaN.
+// An output that does not vary has no indices: they are NaN. solve visits the
+// outputs of the first n scenarios of a plan in order, NaN where there is none.
 //
 // Source: A. Saltelli and others, Computer Physics Communications 181 (2010)
 // 259 (first order); M. J. W. Jansen, Computer Physics Communications 117 (1999) 35 (total).
-func influences(c *reckon.Checks, f function, p *population, outputs, points, replicates int, seed uint64) ([][]influence, Share) {
-	d := len(p.shapes)
-	scheme := Sobol
-	if 2*d > maxSpaceful {
-		scheme = LatinHypercube
-	}
-	first := make([][][]float64, outputs) // [output][input][replicate]
-	total := make([][][]float64, outputs)
-	for o := range outputs {
-		first[o], total[o] = make([][]float64, d), make([][]float64, d)
-	}
+func influences(newPlan func(seed uint64) *pairs, solve func(plan design, n int, visit func(y []float64)) error, outputs, points, replicates int, seed uint64) ([][]influence, Share, error) {
+	var first, total [][][]float64 // [output][input][replicate]
 	refused := 0
 	for r := range replicates {
-		s := newSampler(c, scheme, 2*d, points, mix(seed)^mix(uint64(r)))
-		if s == nil {
-			return nil, Share{}
-		}
-		block := newIndexBlock(p, outputs)
-		for i := range points {
-			if !block.take(f, s, i) {
-				refused++
+		plan := newPlan(mix(seed) ^ mix(uint64(r)))
+		d := len(plan.b)
+		if r == 0 {
+			for range outputs {
+				first, total = append(first, make([][]float64, d)), append(total, make([][]float64, d))
 			}
 		}
+		block := indexBlock{outputs: outputs, width: plan.width}
+		if err := solve(plan, points*plan.width, block.take); err != nil {
+			return nil, Share{}, err
+		}
+		refused += block.refused
 		for o := range outputs {
 			for j := range d {
 				a, b := block.index(o, j)
@@ -61,62 +103,32 @@ func influences(c *reckon.Checks, f function, p *population, outputs, points, re
 	}
 	out := make([][]influence, outputs)
 	for o := range out {
-		out[o] = make([]influence, d)
-		for j := range out[o] {
-			out[o][j] = influence{over(first[o][j]), over(total[o][j])}
+		for j := range first[o] {
+			out[o] = append(out[o], influence{over(first[o][j]), over(total[o][j])})
 		}
 	}
-	return out, newShare(refused, replicates*points)
+	return out, newShare(refused, replicates*points), nil
 }
 
 // indexBlock holds what one replicate's points gave: rows of f(A), f(B), f(AB_1) ... for each output.
 type indexBlock struct {
-	p       *population
 	outputs int
 	width   int // rows of a point
 	y       []float64
-	u       []float64
-	a, b, x []float64
+	refused int // points
+	rows    int
 }
 
-func newIndexBlock(p *population, outputs int) *indexBlock {
-	d := len(p.shapes)
-	return &indexBlock{
-		p: p, outputs: outputs, width: d + 2,
-		u: make([]float64, 2*d), a: make([]float64, d), b: make([]float64, d), x: make([]float64, d),
+// take adds a row, and forgets a point when it is complete if something of it is missing.
+func (k *indexBlock) take(y []float64) {
+	k.y = append(k.y, y...)
+	if k.rows++; k.rows%k.width != 0 {
+		return
 	}
-}
-
-// take evaluates a point, and forgets it if something of it is refused or left out.
-func (k *indexBlock) take(f function, s sampler, i int) bool {
-	d := len(k.a)
-	s.Point(i, k.u)
-	k.p.draw(k.u[:d], k.a)
-	k.p.draw(k.u[d:], k.b)
-	start := len(k.y)
-	for row := range k.width {
-		switch row {
-		case 0:
-			copy(k.x, k.a)
-		case 1:
-			copy(k.x, k.b)
-		default:
-			copy(k.x, k.a)
-			k.x[row-2] = k.b[row-2]
-		}
-		at := len(k.y)
-		for range k.outputs {
-			k.y = append(k.y, math.NaN())
-		}
-		_ = f(k.x, k.y[at:]) // an error leaves NaN
+	if start := len(k.y) - k.width*k.outputs; slices.ContainsFunc(k.y[start:], math.IsNaN) {
+		k.y = k.y[:start]
+		k.refused++
 	}
-	for _, v := range k.y[start:] {
-		if math.IsNaN(v) {
-			k.y = k.y[:start]
-			return false
-		}
-	}
-	return true
 }
 
 // index works out both indices of output o and input j. The outputs are taken

@@ -11,6 +11,25 @@ import (
 	"example.com/dough/doughmath/reckon"
 )
 
+// influenced solves the plan of the indices with f itself.
+func influenced(t *testing.T, f function, p *population, outputs, points, replicates int, seed uint64) ([][]influence, Share) {
+	t.Helper()
+	c := reckon.Checks{}
+	newPlan := func(seed uint64) *pairs { return newPairs(&c, p, points, seed, func(_, _ []float64) {}) }
+	d := len(p.shapes)
+	x, u, y := make([]float64, d), make([]float64, d), make([]float64, outputs)
+	got, refused, err := influences(newPlan, func(plan design, n int, visit func(y []float64)) error {
+		for i := range n {
+			plan.point(i, x, nil, u)
+			_ = f(x, y)
+			visit(y)
+		}
+		return nil
+	}, outputs, points, replicates, seed)
+	require.NoError(t, err)
+	return got, refused
+}
+
 func unitCube(d int) []shape { return repeat(trapezoidal{0, 1, 1}, d) }
 
 // Functions whose indices are known in closed form.
@@ -65,10 +84,7 @@ func TestInfluences(t *testing.T) {
 			[]float64{0.2627737226, 0.7299270073}, []float64{0.2627737226 + 0.007299270073, 0.7299270073 + 0.007299270073},
 		},
 	} {
-		c := reckon.Checks{}
-		p := newPopulation(tt.in, nil)
-		got, refused := influences(&c, scalar(tt.f), p, 1, indexPoints, indexReplicates, 8)
-		require.NoError(t, c.Err())
+		got, refused := influenced(t, scalar(tt.f), newPopulation(tt.in, nil), 1, 1024, indexReplicates, 8)
 		assert.Zero(t, refused.Count)
 		for j := range tt.first {
 			f, s := got[0][j].first, got[0][j].total
@@ -90,8 +106,7 @@ func TestInfluencesOfWhatIsRefused(t *testing.T) {
 		}
 		return nil
 	}
-	c := reckon.Checks{}
-	got, refused := influences(&c, f, newPopulation(unitCube(2), nil), 2, 256, 8, 1)
+	got, refused := influenced(t, f, newPopulation(unitCube(2), nil), 2, 256, 8, 1)
 	assert.InDelta(t, 0.19, refused.Value, 0.02, "either of two draws is refused") // 1 - 0.9²
 	assert.Greater(t, got[0][1].first.Value, got[0][0].first.Value)
 	assert.True(t, math.IsNaN(got[1][0].first.Value))
@@ -100,8 +115,7 @@ func TestInfluencesOfWhatIsRefused(t *testing.T) {
 	for i := range many {
 		many[i] = normal{0, 1}
 	}
-	wide, _ := influences(&c, scalar(sum), newPopulation(many, nil), 1, 256, 4, 1)
-	require.NoError(t, c.Err())
+	wide, _ := influenced(t, scalar(sum), newPopulation(many, nil), 1, 256, 4, 1)
 	assert.InDelta(t, 1./40, wide[0][39].total.Value, 0.02, "more inputs than Sobol points have coordinates")
 }
 
