@@ -48,10 +48,7 @@ func (b *bench) function(x, y []float64) error {
 // show turns inputs in the units held into those of their columns.
 func (c *Compiled) show(x, shown []float64) {
 	for k := range x {
-		shown[k] = x[k]
-		if c.factors[k].unit != "" {
-			shown[k] = c.factors[k].convert.FromHeld(x[k])
-		}
+		shown[k] = c.factors[k].fromHeld(x[k])
 	}
 }
 

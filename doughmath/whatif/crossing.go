@@ -63,7 +63,7 @@ type seeker struct {
 
 // at is place i of an input with steps.
 func (s *seeker) at(i int) float64 {
-	return near(s.low+float64(float64(i)*s.step), s.low, s.high)
+	return min(tidy(s.low+float64(float64(i)*s.step)), s.high)
 }
 
 // last is the last place of an input with steps.

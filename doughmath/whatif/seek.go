@@ -22,8 +22,7 @@ import (
 // that the input has; with a Step only those settings count, and whole numbers go by one.
 // The first of Outputs is the one that is sought; the others are told with it.
 type Seek struct {
-	Study
-
+	Study  Study  `json:"study"`                              // the one input in vary, and the outputs
 	Value  string `json:"value"`                              // wanted of the first output, such as "4 °C"
 	Points int    `json:"points,omitzero" range:"3..1000000"` // places looked at before narrowing; leave out for 512
 }
@@ -77,7 +76,7 @@ func ReadSeek(data []byte) (Seek, error) {
 	if err != nil {
 		return Seek{}, err
 	}
-	return *s, s.find()
+	return *s, s.Study.find()
 }
 
 // seeking is a seek that was checked.
@@ -95,32 +94,34 @@ func (s Seek) compile() (*seeking, error) {
 	c := reckon.Checks{Func: studyID}
 	setDefault(&s.Points, seekPoints)
 	reckon.CheckCount(&c, "points", s.Points, 3, 1_000_000)
-	if len(s.Vary) != 1 {
-		c.Fail("vary", strconv.Itoa(len(s.Vary))+" inputs", "the one that is to be found")
+	if len(s.Study.Vary) != 1 {
+		c.Fail("study.vary", strconv.Itoa(len(s.Study.Vary))+" inputs", "the one that is to be found")
 	}
-	if len(s.Outputs) == 0 {
-		c.Fail("outputs", "empty", "the output that is to have the value, and others to see with it")
+	if len(s.Study.Outputs) == 0 {
+		c.Fail("study.outputs", "empty", "the output that is to have the value, and others to see with it")
 	}
-	if s.Combine != "" || s.Samples != 0 {
-		c.Fail("combine", quoted(string(s.Combine)), "nothing: one input is searched, none is drawn")
+	if s.Study.drawn() {
+		c.Fail("study.combine", quoted(string(s.Study.Combine)), "nothing: one input is searched, none is drawn")
 	}
-	subject := s.subject(&c)
+	mark := c.Mark()
+	subject := s.Study.subject(&c)
+	c.Under(mark, "study")
 	if !c.OK() {
 		return nil, c.Err()
 	}
-	f := s.Vary[0]
-	in, found := subject.input(&c, "vary[0].path", f.Path)
+	f := s.Study.Vary[0]
+	in, found := subject.input(&c, "study.vary[0].path", f.Path)
 	p := parser{c: &c, in: &in}
 	var step float64
 	if found {
 		f, step = p.searched(f)
 	}
-	s.Vary = []Factor{f}
+	s.Study.Vary = []Factor{f}
 	study, err := s.Study.Compile()
 	told := c.OK()
 	for _, e := range reckon.InputErrors(err) {
 		if told || !strings.HasPrefix(e.Field, "vary") { // told above
-			c.Nest("", e)
+			c.Nest("study", e)
 		}
 	}
 	if !c.OK() {
@@ -130,7 +131,7 @@ func (s Seek) compile() (*seeking, error) {
 	wanted := study.m.outs[0]
 	to := input{kind: wanted.kind, zero: wanted.zero}
 	if wanted.kind == Word {
-		c.Fail("outputs[0].path", quoted(wanted.path), "a number: a word is not sought")
+		c.Fail("study.outputs[0].path", quoted(wanted.path), "a number: a word is not sought")
 		return nil, c.Err()
 	}
 	if out.want = (&parser{c: &c, in: &to}).number("value", s.Value, wanted.zero); !c.OK() {
@@ -149,11 +150,11 @@ func (s Seek) compile() (*seeking, error) {
 func (p *parser) searched(f Factor) (Factor, float64) {
 	c := p.c
 	if p.in.kind != Number && p.in.kind != Whole {
-		c.Fail("vary[0].path", quoted(f.Path), "a number: a "+string(p.in.kind)+" is not searched")
+		c.Fail("study.vary[0].path", quoted(f.Path), "a number: a "+string(p.in.kind)+" is not searched")
 		return f, 0
 	}
 	if len(f.Values) > 0 || f.Count != 0 || f.Distribution != (Distribution{}) {
-		c.Fail("vary[0]", "values, a count or a distribution", "from and to, with a step if it has one, or nothing for the range of the input")
+		c.Fail("study.vary[0]", "values, a count or a distribution", "from and to, with a step if it has one, or nothing for the range of the input")
 		return f, 0
 	}
 	low, high, _ := p.legal()
@@ -165,7 +166,7 @@ func (p *parser) searched(f Factor) (Factor, float64) {
 		switch {
 		case *end.text != "":
 		case math.IsInf(end.legal, 0):
-			c.Fail("vary[0]."+end.name, "missing", "where to search: the input has no such bound of its own")
+			c.Fail("study.vary[0]."+end.name, "missing", "where to search: the input has no such bound of its own")
 		default:
 			if *end.text = strconv.FormatFloat(end.legal, 'g', -1, 64); p.in.held != "" {
 				*end.text += " " + p.in.held
@@ -174,7 +175,7 @@ func (p *parser) searched(f Factor) (Factor, float64) {
 	}
 	step := 0.0
 	if f.Step != "" {
-		step = p.positive("vary[0].step", f.Step)
+		step = p.positive("study.vary[0].step", f.Step)
 	} else if p.in.kind == Whole {
 		step = 1
 	}
@@ -218,10 +219,7 @@ func (s Seek) Run(ctx context.Context) (*SeekResult, error) {
 }
 
 func (r *seeking) shownInput(x float64) float64 {
-	if f := &r.factors[0]; f.unit != "" {
-		return f.convert.FromHeld(x)
-	}
-	return x
+	return r.factors[0].fromHeld(x)
 }
 
 func (r *seeking) shownOutput(y float64) float64 {

@@ -22,7 +22,7 @@ import (
 //
 // Source: JCGM 100:2008 (GUM), JCGM 101:2008 (Supplement 1), JCGM 102:2011 (Supplement 2).
 type Spread struct {
-	Study
+	Study Study `json:"study"` // what is uncertain in vary, and the outputs
 
 	Correlation [][]float64  `json:"correlation,omitzero" items:"1..64"`         // of what varies, in its order; leave out if nothing is correlated
 	Probability unit.Percent `json:"probability,omitzero" range:"50 %..99.99 %"` // that the interval covers; leave out for 95 %
@@ -134,14 +134,23 @@ func ReadSpread(data []byte) (Spread, error) {
 	if err != nil {
 		return Spread{}, err
 	}
-	return *s, s.find()
+	return *s, s.Study.find()
 }
 
 // find finds the subject that a study read from JSON names.
 func (s *Study) find() error {
 	c := reckon.Checks{Func: studyID}
 	s.Subject = s.subject(&c)
+	if c.OK() {
+		return nil
+	}
+	c.Under(0, "study")
 	return c.Err()
+}
+
+// subject is what the study is of.
+func (s *Study) subject(c *reckon.Checks) Subject {
+	return source{s.Subject, s.Calculation, s.Base, s.Scenario}.subject(c)
 }
 
 // spreading is a spread that was checked.
@@ -157,14 +166,14 @@ type spreading struct {
 
 // compile checks the spread.
 func (s Spread) compile() (*spreading, error) {
-	if s.Combine == "" {
-		s.Combine = Sobol
-		if len(s.Vary) > maxSpaceful {
-			s.Combine = LatinHypercube
+	if s.Study.Combine == "" {
+		s.Study.Combine = Sobol
+		if len(s.Study.Vary) > maxSpaceful {
+			s.Study.Combine = LatinHypercube
 		}
 	}
-	if s.Samples == 0 {
-		s.Samples = defaultTrials
+	if s.Study.Samples == 0 {
+		s.Study.Samples = defaultTrials
 	}
 	c := reckon.Checks{Func: studyID}
 	setDefault(&s.Probability, DefaultProbability)
@@ -173,28 +182,31 @@ func (s Spread) compile() (*spreading, error) {
 	reckon.CheckRange(&c, "probability", s.Probability, 50, 99.99)
 	reckon.CheckCount(&c, "digits", s.Digits, 1, 4)
 	reckon.CheckCount(&c, "points", s.Points, 16, 1<<20)
-	reckon.CheckWord(&c, "combine", s.Combine, Random, LatinHypercube, Sobol, Halton)
-	checkCorrelation(&c, "correlation", s.Correlation, len(s.Vary))
-	if len(s.Outputs) == 0 {
-		c.Fail("outputs", "empty", "at least one output")
+	reckon.CheckWord(&c, "study.combine", s.Study.Combine, Random, LatinHypercube, Sobol, Halton)
+	checkCorrelation(&c, "correlation", s.Correlation, len(s.Study.Vary))
+	if len(s.Study.Outputs) == 0 {
+		c.Fail("study.outputs", "empty", "at least one output")
 	}
 	// A batch needs two trials, and all trials are kept.
-	reckon.CheckCount(&c, "samples", s.Samples, 2*leastBatches, maxTrials/max(len(s.Outputs), 1))
+	reckon.CheckCount(&c, "study.samples", s.Study.Samples, 2*leastBatches, maxTrials/max(len(s.Study.Outputs), 1))
+	if !c.OK() {
+		s.Study.Combine, s.Study.Samples = Random, 1 // so that what was told is not told twice
+	}
 	study, err := s.Study.Compile()
-	c.Nest("", err)
+	c.Nest("study", err)
 	if !c.OK() {
 		return nil, c.Err()
 	}
 	out := &spreading{Compiled: study, correlation: s.Correlation, points: s.Points, screen: s.Screen}
-	out.ask = trials{scheme: s.Combine, seed: uint64(s.Seed), digits: s.Digits, most: s.Samples, probability: float64(s.Probability) / 100}
+	out.ask = trials{scheme: s.Study.Combine, seed: uint64(s.Study.Seed), digits: s.Digits, most: s.Study.Samples, probability: float64(s.Probability) / 100}
 	for k := range study.factors {
-		if in := study.factors[k].known(&c, item("vary", k), study.columns[k].Kind); in != nil {
+		if in := study.factors[k].known(&c, "study."+item("vary", k), study.columns[k].Kind); in != nil {
 			out.inputs = append(out.inputs, *in)
 		}
 	}
 	for j, col := range study.columns[len(study.factors):] {
 		if col.Kind == Word {
-			c.Fail(item("outputs", j)+".path", quoted(col.Path), "an output that is a number: words do not spread")
+			c.Fail("study."+item("outputs", j)+".path", quoted(col.Path), "an output that is a number: words do not spread")
 		}
 	}
 	return out, c.Err()
@@ -235,19 +247,14 @@ func (r *spreading) note(format string, args ...any) {
 
 // scale is how much of the unit of its column one of the unit held is, for differences.
 func (c *Compiled) scale(k int) float64 {
-	if f := &c.factors[k]; f.unit != "" {
-		return tidy(f.convert.FromHeld(1) - f.convert.FromHeld(0))
-	}
-	return 1
+	f := &c.factors[k]
+	return tidy(f.fromHeld(1) - f.fromHeld(0))
 }
 
 // describe says what is taken for the inputs.
 func (r *spreading) describe() {
 	for k, in := range r.inputs {
-		row := SpreadInput{Column: r.columns[k], Mean: in.mean(), U: in.u() * r.scale(k)}
-		if f := &r.factors[k]; f.unit != "" {
-			row.Mean = f.convert.FromHeld(in.mean())
-		}
+		row := SpreadInput{Column: r.columns[k], Mean: r.factors[k].fromHeld(in.mean()), U: in.u() * r.scale(k)}
 		if r.columns[k].Kind == Word {
 			row.Mean, row.U = 0, 0
 		}
