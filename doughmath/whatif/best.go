@@ -6,22 +6,24 @@ import (
 	"slices"
 
 	"example.com/dough/doughmath/reckon"
+	"example.com/dough/doughmath/unit"
 )
 
 // A Best asks which setting of a study is the best one: the one that makes the
-// first of its outputs least, most or nearest to a value, among those that keep to what
-// they must. It looks at every scenario of the study and then goes on from the
+// first of its outputs, or one of its inputs, least, most or nearest to a value, among those
+// that keep to what they must. It looks at every scenario of the study and then goes on from the
 // best of them between the values, for inputs that were given as a range without
 // a step. What it returns is never worse than any scenario of the study.
 type Best struct {
-	Study Study  `json:"study"` // what may be set in vary; the first of its outputs is what counts
+	Study Study  `json:"study"` // what may be set in vary
 	Aim   Aim    `json:"aim"`
+	Of    string `json:"of,omitzero"`    // path of the input that counts, such as the warmest flour that will do; leave out for the first of the outputs
 	Value string `json:"value,omitzero"` // to be near to
 	Must  Must   `json:"must,omitzero"`
 	Exact bool   `json:"exact,omitzero"` // true for the scenarios of the study alone
 }
 
-// An Aim is what makes one output better than another.
+// An Aim is what makes one value better than another.
 type Aim string
 
 // The aims.
@@ -70,11 +72,12 @@ const starts = 3
 type choosing struct {
 	*Compiled
 	requirement
-	aim   Aim
-	value float64 // in the unit of the column
-	low   []float64
-	high  []float64
-	out   BestResult
+	aim    Aim
+	column int     // of what counts
+	value  float64 // in the unit of the column
+	low    []float64
+	high   []float64
+	out    BestResult
 }
 
 func (s Best) compile() (*choosing, error) {
@@ -83,7 +86,7 @@ func (s Best) compile() (*choosing, error) {
 	if s.Aim != Nearest && s.Value != "" {
 		c.Fail("value", quoted(s.Value), `nothing, but with the aim "nearest"`)
 	}
-	if len(s.Study.Outputs) == 0 {
+	if len(s.Study.Outputs) == 0 && s.Of == "" {
 		c.Fail("study.outputs", "empty", "at least the output that counts")
 	}
 	mark := c.Mark()
@@ -95,18 +98,11 @@ func (s Best) compile() (*choosing, error) {
 	if !c.OK() {
 		return nil, c.Err()
 	}
-	out := &choosing{Compiled: study, aim: s.Aim}
+	out := &choosing{Compiled: study, aim: s.Aim, column: len(study.factors)}
 	mark = c.Mark()
 	out.requirement = s.Must.compile(&c, study)
 	c.Under(mark, "must")
-	first := &study.m.outs[0]
-	switch {
-	case first.kind == Word:
-		c.Fail("study.outputs[0].path", quoted(first.path), "a number: no word is better than another")
-	case s.Aim == Nearest:
-		p := parser{c: &c, in: &input{kind: Number, zero: first.zero}}
-		out.value = study.shownOutput(0, p.number("value", s.Value, first.zero))
-	}
+	out.counts(&c, s)
 	for k := range study.factors {
 		low, high := math.NaN(), math.NaN() // it stays
 		if f, given := &study.factors[k], &s.Study.Vary[k]; !s.Exact && given.Step == "" && len(given.Values) == 0 && study.columns[k].Kind == Number {
@@ -124,9 +120,40 @@ func (s Best) compile() (*choosing, error) {
 	return out, c.Err()
 }
 
+// counts finds what counts, and the value that it is to be near to.
+func (r *choosing) counts(c *reckon.Checks, s Best) {
+	if s.Of != "" {
+		r.column = slices.IndexFunc(s.Study.Vary, func(f Factor) bool { return f.Path == s.Of })
+		if r.column < 0 {
+			c.Fail("of", quoted(s.Of), "the path of an input that varies; or leave it out, for the first of the outputs")
+			return
+		}
+	}
+	col := &r.columns[r.column]
+	if col.Kind == Word {
+		c.Fail("study", quoted(col.Path)+" counts", "a number: no word is better than another")
+		return
+	}
+	if s.Aim != Nearest {
+		return
+	}
+	var zero unit.Quantity
+	if r.column < len(r.factors) {
+		zero = r.m.ins[r.column].zero
+	} else {
+		zero = r.m.outs[0].zero
+	}
+	p := parser{c: c, in: &input{kind: Number, zero: zero}}
+	if r.value = p.number("value", s.Value, zero); r.column < len(r.factors) {
+		r.value = r.factors[r.column].fromHeld(r.value)
+	} else {
+		r.value = r.shownOutput(0, r.value)
+	}
+}
+
 // judge says how a row does.
 func (r *choosing) judge(row *Row) standing {
-	y := row.Values[len(r.factors)]
+	y := row.Values[r.column]
 	if row.err != nil || math.IsNaN(y) {
 		return nowhere
 	}
@@ -174,7 +201,7 @@ func (s Best) Run(ctx context.Context, o Options) (*BestResult, error) {
 	}
 	if ahead[0].standing == nowhere {
 		return nil, &reckon.NoSolutionError{
-			Func: r.m.subject.id, Unknown: "scenario of the study", Wanted: "an answer with " + r.columns[len(r.factors)].Path,
+			Func: r.m.subject.id, Unknown: "scenario of the study", Wanted: "an answer with " + r.columns[r.column].Path,
 			Advice: "all are refused, or leave it out: At(0) says why of the first",
 		}
 	}
