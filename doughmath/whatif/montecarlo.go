@@ -190,7 +190,7 @@ func sampleCovariance(y []float64, outputs int) [][]float64 {
 	rows(func(row []float64) {
 		for a := range joint {
 			for b := range joint {
-				joint[a][b] += (row[a] - mean[a]) * (row[b] - mean[b]) / (complete - 1)
+				joint[a][b] += float64((row[a] - mean[a]) * (row[b] - mean[b]) / (complete - 1))
 			}
 		}
 	})

@@ -113,11 +113,16 @@ func TestImpedance(t *testing.T) {
 		"from the readings": {
 			[3]float64{0.0032093613071762, 9.4710083940411e-06, 0.00075206382707852},
 			[3]float64{-0.355311, 0.857624, -0.645111},
-			[3]float64{0.0710714, 0.295582, 0.236336}, [3]float64{-0.58843, -0.48526, 0.99251}, 1e-6, 1e-5,
+			[3]float64{0.0710714, 0.295582, 0.236336},
+			[3]float64{-0.58843, -0.48526, 0.99251},
+			1e-6, 1e-5,
 		},
 		"from the printed inputs": {
-			[3]float64{0.0032, 9.5e-06, 0.00075}, [3]float64{-0.36, 0.86, -0.65},
-			[3]float64{0.0699787279884, 0.295716826846, 0.236602971835}, [3]float64{-0.591484610819, -0.490623905441, 0.992797472722}, 1e-9, 1e-8,
+			[3]float64{0.0032, 9.5e-06, 0.00075},
+			[3]float64{-0.36, 0.86, -0.65},
+			[3]float64{0.0699787279884, 0.295716826846, 0.236602971835},
+			[3]float64{-0.591484610819, -0.490623905441, 0.992797472722},
+			1e-9, 1e-8,
 		},
 	} {
 		r := [][]float64{{1, tt.r[0], tt.r[1]}, {tt.r[0], 1, tt.r[2]}, {tt.r[1], tt.r[2], 1}}
@@ -182,12 +187,14 @@ func TestPropagationAsPublished(t *testing.T) {
 		"TN 1900 E3, viscosity": { // the 1.11 quoted for its first order is that of its Monte Carlo
 			func(x []float64) float64 { return x[0] * x[1] * (x[3] - x[4]) / (x[2] * (x[3] - x[5])) },
 			[]float64{4.63, 61, 36.6, 2217, 1180, 810},
-			[]float64{0.0463, 6.1, 5.49, 0.5, 0.5, 0.5}, 5.6874082, 1.0268942, 5e-8, 5e-8,
+			[]float64{0.0463, 6.1, 5.49, 0.5, 0.5, 0.5},
+			5.6874082, 1.0268942, 5e-8, 5e-8,
 		},
 		"TN 1900 E13, expansion": {
 			func(x []float64) float64 { return (x[1] - x[0]) / (x[0] * (x[3] - x[2])) },
 			[]float64{1.4999, 1.5021, 288.15, 373.1},
-			[]float64{0.0001, 0.0002, 0.02, 0.05}, 1.7266e-5, 1.76e-6, 5e-10, 5e-9,
+			[]float64{0.0001, 0.0002, 0.02, 0.05},
+			1.7266e-5, 1.76e-6, 5e-10, 5e-9,
 		},
 		"NUM 10, Stefan-Boltzmann": {
 			func(x []float64) float64 {
@@ -195,25 +202,32 @@ func TestPropagationAsPublished(t *testing.T) {
 					(15 * math.Pow(x[3], 4) * math.Pow(0.001, 4) * math.Pow(299792458, 6) * math.Pow(x[4], 8))
 			},
 			[]float64{6.62606957e-34, 8.3144621, 10973731.568539, 0.00054857990946, 0.0072973525698},
-			[]float64{2.9e-41, 7.5e-06, 5.5e-05, 2.2e-13, 2.4e-12}, 5.67037e-8, 2.05e-13, 5e-14, 5e-16,
+			[]float64{2.9e-41, 7.5e-06, 5.5e-05, 2.2e-13, 2.4e-12},
+			5.67037e-8, 2.05e-13, 5e-14, 5e-16,
 		},
 		"QUAM A1, standard": {
 			func(x []float64) float64 { return 1000 * x[0] * x[1] / x[2] },
 			[]float64{100.28, 0.9999, 100.0},
-			[]float64{0.05, 5.8e-5, 0.07}, 1002.6997, 0.86370259, 5e-5, 5e-9,
+			[]float64{0.05, 5.8e-5, 0.07},
+			1002.6997, 0.86370259, 5e-5, 5e-9,
 		},
 		"QUAM A3, acid": { // the 0.00016 printed goes with the repeatability divided by the root of 3
 			func(x []float64) float64 { return x[0] * 1000 * x[1] * x[2] * x[3] / (x[4] * x[5] * x[6]) },
 			[]float64{1, 0.3888, 1, 14.89, 18.64, 204.2212, 15},
-			[]float64{0.001, 0.00013, 0.00029, 0.015, 0.016, 0.0038, 0.011}, 0.10138716, 0.00018928875, 5e-9, 5e-12,
+			[]float64{0.001, 0.00013, 0.00029, 0.015, 0.016, 0.0038, 0.011},
+			0.10138716, 0.00018928875, 5e-9, 5e-12,
 		},
 		"NPL, logarithm": {
 			func(x []float64) float64 { return math.Log(x[0]) },
-			[]float64{0.6}, []float64{0.28867513}, -0.511, 0.481, 5e-4, 5e-4,
+			[]float64{0.6},
+			[]float64{0.28867513},
+			-0.511, 0.481, 5e-4, 5e-4,
 		},
 		"TN 1900 E4, airspeed": { // 40.64 is printed, which follows without the factor 2
 			func(x []float64) float64 { return math.Sqrt(2 * x[0] * 287.058 * x[2] / x[1]) },
-			[]float64{1993, 101400, 292.8}, []float64{12.5, 1050, 0.055}, 57.480433, 0.3479, 5e-7, 1e-4,
+			[]float64{1993, 101400, 292.8},
+			[]float64{12.5, 1050, 0.055},
+			57.480433, 0.3479, 5e-7, 1e-4,
 		},
 	} {
 		got := propagated(t, tt.f, known(tt.x, tt.u, nil), nil, 0.95)
@@ -305,9 +319,15 @@ func TestGaugeBlock(t *testing.T) {
 		return x[0] + x[1] + x[2] + x[3] - x[0]*(x[7]*(x[5]+x[6])+x[4]*x[8]) - 50000000
 	}
 	in := []uncertain{
-		{student{50000623, 25, 18}, endless}, {student{215, 6, 24}, endless}, {student{0, 4, 5}, endless}, {student{0, 7, 8}, endless},
-		{trapezoidal{9.5e-6, 13.5e-6, 1}, endless}, {normal{-0.1, 0.2}, endless}, {arcsine{-0.5, 0.5}, endless},
-		{curvilinear{-1e-6, 1e-6, 1e-7}, 50}, {curvilinear{-0.05, 0.05, 0.025}, 2},
+		{student{50000623, 25, 18}, endless},
+		{student{215, 6, 24}, endless},
+		{student{0, 4, 5}, endless},
+		{student{0, 7, 8}, endless},
+		{trapezoidal{9.5e-6, 13.5e-6, 1}, endless},
+		{normal{-0.1, 0.2}, endless},
+		{arcsine{-0.5, 0.5}, endless},
+		{curvilinear{-1e-6, 1e-6, 1e-7}, 50},
+		{curvilinear{-0.05, 0.05, 0.025}, 2},
 	}
 	first := propagated(t, f, in, nil, 0.99)
 	assert.InDelta(t, 838, first.estimate, 0.5)

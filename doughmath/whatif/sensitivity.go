@@ -143,8 +143,8 @@ func (k *indexBlock) index(o, j int) (first, total float64) {
 	for at := o; at < len(k.y); at += stride {
 		a, b, ab := k.y[at]-mean, k.y[at+k.outputs]-mean, k.y[at+(2+j)*k.outputs]-mean
 		variance += (float64(a*a) + float64(b*b)) / (2 * n)
-		first += b * (ab - a) / n
-		total += (a - ab) * (a - ab) / (2 * n)
+		first += float64(b * (ab - a) / n)
+		total += float64((a - ab) * (a - ab) / (2 * n))
 	}
 	if math.Sqrt(variance) <= rounding*math.Abs(mean) {
 		return math.NaN(), math.NaN() // what varies is rounding

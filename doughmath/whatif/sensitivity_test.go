@@ -77,11 +77,14 @@ func TestInfluences(t *testing.T) {
 				return y
 			},
 			repeat(trapezoidal{0, 1, 0}, 5),
-			[]float64{25. / 55, 16. / 55, 9. / 55, 4. / 55, 1. / 55}, []float64{25. / 55, 16. / 55, 9. / 55, 4. / 55, 1. / 55},
+			[]float64{25. / 55, 16. / 55, 9. / 55, 4. / 55, 1. / 55},
+			[]float64{25. / 55, 16. / 55, 9. / 55, 4. / 55, 1. / 55},
 		},
 		"product": {
-			func(x []float64) float64 { return x[0] * x[1] }, []shape{normal{2, 0.2}, normal{3, 0.5}},
-			[]float64{0.2627737226, 0.7299270073}, []float64{0.2627737226 + 0.007299270073, 0.7299270073 + 0.007299270073},
+			func(x []float64) float64 { return x[0] * x[1] },
+			[]shape{normal{2, 0.2}, normal{3, 0.5}},
+			[]float64{0.2627737226, 0.7299270073},
+			[]float64{0.2627737226 + 0.007299270073, 0.7299270073 + 0.007299270073},
 		},
 	} {
 		got, refused := influenced(t, scalar(tt.f), newPopulation(tt.in, nil), 1, 1024, indexReplicates, 8)
@@ -192,7 +195,7 @@ func TestToleranceAndDigits(t *testing.T) {
 	for _, tt := range []struct {
 		value, err float64
 		want       int
-	}{{12.345, 0.0004, 5}, {12.345, 0.0006, 4}, {12.345, 0.00005, 6}, {0.5, 0.4, 1 - 1}, {0.5, 0.05, 1}, {0.5, 0.04, 1}, {1234, 4, 3}, {0, 1, 0}, {7, 0, 15}, {7, math.NaN(), 0}} {
+	}{{12.345, 0.0004, 5}, {12.345, 0.0006, 4}, {12.345, 0.00005, 6}, {0.5, 0.4, 0}, {0.5, 0.05, 1}, {0.5, 0.04, 1}, {1234, 4, 3}, {0, 1, 0}, {7, 0, 15}, {7, math.NaN(), 0}} {
 		assert.Equal(t, tt.want, newEstimate(tt.value, tt.err).Digits, "%v", tt)
 	}
 }

@@ -399,7 +399,8 @@ func (r *spreading) influence(ctx context.Context, o Options) error {
 		func(seed uint64) *pairs { return newPairs(&c, p, r.points, seed, r.show) },
 		func(plan design, n int, visit func(y []float64)) error {
 			return r.each(ctx, o, plan, n, func(row *Row) { visit(row.Values[len(r.factors):]) })
-		}, r.outputs(), r.points, indexReplicates, r.ask.seed)
+		}, r.outputs(), r.points, indexReplicates, r.ask.seed,
+	)
 	if err != nil {
 		return err
 	}
