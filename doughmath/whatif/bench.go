@@ -74,7 +74,7 @@ func (s *sample) point(i int, x, shown, u []float64) {
 func (c *Compiled) each(ctx context.Context, o Options, plan design, n int, visit func(*Row)) error {
 	study := *c
 	study.plan, study.size = plan, n
-	for row, err := range study.Rows(ctx, Options{Workers: o.Workers}) {
+	for row, err := range study.Rows(ctx, Options{Workers: o.Workers, ValuesOnly: o.ValuesOnly}) {
 		if err != nil {
 			return err
 		}

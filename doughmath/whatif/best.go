@@ -187,7 +187,7 @@ func (s Best) Run(ctx context.Context, o Options) (*BestResult, error) {
 	}
 	var ahead []candidate // the best scenarios, best first; of equals the first
 	kept, done := 0, 0
-	for row, err := range r.Rows(ctx, Options{Workers: o.Workers, Progress: o.Progress}) {
+	for row, err := range r.Rows(ctx, Options{Workers: o.Workers, Progress: o.Progress, ValuesOnly: len(r.words) == 0}) {
 		if err != nil {
 			return nil, err
 		}

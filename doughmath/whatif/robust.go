@@ -169,7 +169,7 @@ func (s Robust) Run(ctx context.Context, o Options) (*RobustResult, error) {
 	var now RobustSetting
 	r.size = r.settings.size * r.trials
 	done := 0
-	for row, err := range r.Rows(ctx, Options{Workers: o.Workers, Progress: o.Progress}) {
+	for row, err := range r.Rows(ctx, Options{Workers: o.Workers, Progress: o.Progress, ValuesOnly: len(r.words) == 0}) {
 		if err != nil {
 			return nil, err
 		}
@@ -221,7 +221,7 @@ func rank(top []RobustSetting, now RobustSetting, out *RobustResult) []RobustSet
 func (r *enduring) ahead(ctx context.Context, o Options, first, second int) (Estimate, error) {
 	var kept [2][]bool
 	for i, setting := range []int{first, second} {
-		for row, err := range r.Rows(ctx, Options{Workers: o.Workers, First: setting * r.trials, Count: r.trials}) {
+		for row, err := range r.Rows(ctx, Options{Workers: o.Workers, First: setting * r.trials, Count: r.trials, ValuesOnly: len(r.words) == 0}) {
 			if err != nil {
 				return Estimate{}, err
 			}

@@ -342,6 +342,7 @@ func (r *spreading) try(ctx context.Context, o Options, first []propagation) err
 	}
 	p, n, done := newPopulation(shapes, r.correlation), r.outputs(), 0
 	words := newTally(r.m)
+	o.ValuesOnly = false // conditions are counted
 	c := reckon.Checks{Func: studyID}
 	all, err := try(&c, func(points sampler, y []float64) (refused int, err error) {
 		at := 0
@@ -395,6 +396,7 @@ func (r *spreading) influence(ctx context.Context, o Options) error {
 		p.shapes = append(p.shapes, in.shape)
 	}
 	c := reckon.Checks{Func: studyID}
+	o.ValuesOnly = true
 	found, refused, err := influences(
 		func(seed uint64) *pairs { return newPairs(&c, p, r.points, seed, r.show) },
 		func(plan design, n int, visit func(y []float64)) error {
