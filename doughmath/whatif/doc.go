@@ -81,7 +81,7 @@
 //
 // What is drawn depends on the seed, the scheme and the number of the draw alone. The points that it
 // comes from are the same to the last bit on every machine; the values made of them may differ in their last
-// digits where a processor's logarithms and square roots do.
+// digits where its logarithms do.
 //
 // # Speed
 //

@@ -3,6 +3,7 @@ package whatif
 import (
 	"cmp"
 	"context"
+	"errors"
 	"math"
 	"slices"
 	"strconv"
@@ -160,7 +161,7 @@ func (r *enduring) point(i int, x, shown, u []float64) {
 // difference of paired shares by Q. McNemar, Psychometrika 12 (1947) 153.
 func (s Robust) Run(ctx context.Context, o Options) (*RobustResult, error) {
 	r, err := s.compile()
-	if err != nil {
+	if err = errors.Join(err, o.whole()); err != nil {
 		return nil, err
 	}
 	n := len(r.settings.factors)

@@ -82,7 +82,7 @@ func influences(newPlan func(seed uint64) *pairs, solve func(plan design, n int,
 	var first, total [][][]float64 // [output][input][replicate]
 	refused := 0
 	for r := range replicates {
-		plan := newPlan(mix(seed) ^ mix(uint64(r)))
+		plan := newPlan(nth(seed, r))
 		d := len(plan.b)
 		if r == 0 {
 			for range outputs {

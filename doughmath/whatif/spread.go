@@ -2,6 +2,7 @@ package whatif
 
 import (
 	"context"
+	"errors"
 	"fmt"
 	"math"
 	"slices"
@@ -225,7 +226,7 @@ func setDefault[T comparable](v *T, usual T) {
 // the options only Workers and Progress count; neither changes a digit.
 func (s Spread) Run(ctx context.Context, o Options) (*SpreadResult, error) {
 	r, err := s.compile()
-	if err != nil {
+	if err = errors.Join(err, o.whole()); err != nil {
 		return nil, err
 	}
 	r.out.Probability = unit.Percent(100 * r.ask.probability)
