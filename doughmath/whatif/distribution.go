@@ -19,16 +19,16 @@ import (
 //	{"shape": "uniform", "half_width": "2 C°"}
 type Distribution struct {
 	Shape     Shape   `json:"shape"`
-	Mean      string  `json:"mean,omitzero"`                // or the middle, of a symmetrical one
-	SD        string  `json:"sd,omitzero"`                  // standard deviation; of a temperature a difference, "0.5 C°"
-	HalfWidth string  `json:"half_width,omitzero"`          // from the mean to either limit, as a tolerance is stated
-	Low       string  `json:"low,omitzero"`                 // or the limits themselves
-	Mode      string  `json:"mode,omitzero"`                // likeliest value of a triangular one
-	High      string  `json:"high,omitzero"`                //
-	Top       float64 `json:"top,omitzero" range:"0..1"`    // share of the width of a trapezoidal one on which it is level
-	Within    string  `json:"within,omitzero"`              // how far either limit of a curvilinear-trapezoid may be off
+	Mean      string  `json:"mean,omitzero"`               // or the middle, of a symmetrical one
+	SD        string  `json:"sd,omitzero"`                 // standard deviation; of a temperature a difference, "0.5 C°"
+	HalfWidth string  `json:"half_width,omitzero"`         // from the mean to either limit, as a tolerance is stated
+	Low       string  `json:"low,omitzero"`                // or the limits themselves
+	Mode      string  `json:"mode,omitzero"`               // likeliest value of a triangular one
+	High      string  `json:"high,omitzero"`               //
+	Top       float64 `json:"top,omitzero" range:"0..1"`   // share of the width of a trapezoidal one on which it is level
+	Within    string  `json:"within,omitzero"`             // how far either limit of a curvilinear-trapezoid may be off
 	DoF       float64 `json:"dof,omitzero" range:"1..1e9"` // degrees of freedom of a student-t; of the others those of the standard uncertainty, which the first order uses
-	Truncate  bool    `json:"truncate,omitzero"`            // true to cut it off where the range of the input ends
+	Truncate  bool    `json:"truncate,omitzero"`           // true to cut it off where the range of the input ends
 }
 
 // A Shape is the shape of a distribution.
