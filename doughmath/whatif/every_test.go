@@ -12,6 +12,7 @@ import (
 
 	"example.com/dough/doughmath/calc"
 	"example.com/dough/doughmath/reckon"
+	"example.com/dough/doughmath/unit"
 )
 
 // Every calculation can be varied: each value of its input is found and set,
@@ -29,7 +30,7 @@ func TestEveryCalculation(t *testing.T) {
 		c := reckon.Checks{Func: e.ID}
 		var inputs []input
 		var x []float64
-		for _, l := range leavesOf(reflect.ValueOf(s.question).Elem(), "", nil) {
+		for _, l := range s.leaves() {
 			in, ok := s.input(&c, "in", l.path)
 			require.True(t, ok, "%s: %s: %v", e.ID, l.path, c.Err())
 			v, text := read(l.v)
@@ -41,7 +42,7 @@ func TestEveryCalculation(t *testing.T) {
 		var wanted []output
 		var want []float64
 		var words []string
-		for _, l := range leavesOf(answer.Elem(), "", nil) {
+		for _, l := range leavesOf(answer.Elem(), "", math.MaxInt, nil) {
 			out, ok := s.output(&c, "out", l.path)
 			require.True(t, ok, "%s: %s: %v", e.ID, l.path, c.Err())
 			v, text := read(l.v)
@@ -67,33 +68,57 @@ func TestEveryCalculation(t *testing.T) {
 	assert.Greater(t, min(ins, outs), 1000)
 }
 
-// A study of one scenario, which is the base, gives what the calculation gives
-// in the units of its columns.
+// A study of one scenario, which is the base, gives what the calculation gives,
+// in the units of its columns: here the customary ones.
 func TestEveryBase(t *testing.T) {
 	for _, e := range calc.Entries() {
 		s, err := ByID(e.ID, []byte(e.Example))
 		require.NoError(t, err)
-		for _, l := range leavesOf(reflect.ValueOf(s.question).Elem(), "", nil) {
-			v, text := read(l.v)
-			if kindOf(l.v.Type()) != Number || math.IsNaN(v) {
-				continue
+		result, err := calc.Eval(e.ID, []byte(e.Example), calc.Options{})
+		require.NoError(t, err)
+		answer := reflect.New(reflect.TypeOf(result.Value()))
+		answer.Elem().Set(reflect.ValueOf(result.Value()))
+		study := Study{Subject: s, Units: unit.US}
+		given := s.leaves()[0]
+		for _, l := range s.leaves() {
+			if kindOf(l.v.Type()) == Number {
+				given = l
+				break
 			}
-			// As the calculator would write it: with every digit and its unit.
-			if q, ok := l.v.Interface().(interface{ MarshalText() ([]byte, error) }); ok {
-				b, err := q.MarshalText()
-				require.NoError(t, err)
-				text = string(b)
-			} else {
-				text = strconv.FormatFloat(v, 'g', -1, 64)
-			}
-			c, err := Study{Subject: s, Vary: []Factor{values(l.path, text)}}.Compile()
-			require.NoError(t, err, "%s: %s", e.ID, l.path)
-			r, err := c.At(0)
+		}
+		v, text := read(given.v)
+		switch q, isQuantity := given.v.Interface().(unit.Quantity); {
+		case isQuantity: // with every digit and its unit
+			b, err := q.MarshalText()
 			require.NoError(t, err)
-			require.NoError(t, r.Err(), "%s: %s = %s", e.ID, l.path, text)
-			assert.Nil(t, c.BaseRefused(), e.ID)
-			assert.InDelta(t, v, r.Values[0], 1e-12*math.Abs(v))
-			break // one input of each
+			text = string(b)
+		case text == "":
+			text = strconv.FormatFloat(v, 'g', -1, 64)
+		}
+		study.Vary = []Factor{values(given.path, text)}
+		leaves := leavesOf(answer.Elem(), "", math.MaxInt, nil)
+		for _, l := range leaves[:min(len(leaves), mostOutputs)] {
+			study.Outputs = append(study.Outputs, Output{Path: l.path})
+		}
+		c, err := study.Compile()
+		require.NoError(t, err, e.ID)
+		assert.Nil(t, c.BaseRefused(), e.ID)
+		r, err := c.At(0)
+		require.NoError(t, err)
+		require.NoError(t, r.Err(), "%s: %s = %s", e.ID, given.path, text)
+		if kindOf(given.v.Type()) == Number {
+			assert.InDelta(t, v, r.Values[0], 1e-12*math.Abs(v), e.ID)
+		}
+		for i := range study.Outputs {
+			want, word := read(leaves[i].v)
+			if q, ok := leaves[i].v.Interface().(unit.Quantity); ok {
+				want, ok = unit.InUnit(q, c.Columns()[1+i].Unit)
+				require.True(t, ok, "%s: %s", e.ID, c.Columns()[1+i].Name)
+			}
+			if !math.IsNaN(want) {
+				assert.InDelta(t, want, r.Values[1+i], 1e-12*math.Abs(want), "%s: %s", e.ID, leaves[i].path)
+			}
+			assert.Equal(t, word, r.Word(1+i), "%s: %s", e.ID, leaves[i].path)
 		}
 	}
 }
