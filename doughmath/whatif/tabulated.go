@@ -29,14 +29,14 @@ func tabulate(d shape) shape {
 	}
 	t := tabulated{d, make([]float64, tableSteps+1)}
 	for i := range t.table {
-		t.table[i] = d.quantile(normalBelow(tableEnd * (2*float64(i)/tableSteps - 1)))
+		t.table[i] = d.quantile(normalBelow(tableEnd * (float64(2*float64(i)/tableSteps) - 1)))
 	}
 	return t
 }
 
 func (t tabulated) quantile(p float64) float64 {
 	z := mathext.NormalQuantile(p)
-	at := (z + tableEnd) * (tableSteps / (2 * tableEnd))
+	at := float64((z + tableEnd) * (tableSteps / (2 * tableEnd)))
 	if !(at >= 1 && at < tableSteps-1) {
 		return t.shape.quantile(p)
 	}
