@@ -148,7 +148,7 @@ func TestNothingHeavyIsPulledIn(t *testing.T) {
 		assert.False(t, rests(name, module+"doughmath/calc/describe"), "%s pulls in the descriptions", name)
 	}
 	for _, p := range library(all) {
-		for _, heavy := range []string{"schema", "testify", "go-cmp", "gonum.org/v1/plot"} {
+		for _, heavy := range []string{"schema", "testify", "go-cmp", "gonum.org/v1/plot", "excelize"} {
 			assert.False(t, rests(p.name(), heavy), "%s pulls in %s", p.name(), heavy)
 		}
 	}
