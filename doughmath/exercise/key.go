@@ -66,7 +66,7 @@ const stepFigures = 4
 // [Spec.Make] but read from JSON: make it again from its Spec.
 func (e *Exercise) Key() (*Key, error) {
 	if !e.made() {
-		return nil, errors.New("exercise: " + notMade)
+		return nil, errors.New("exercise: it has " + notMade)
 	}
 	r, err := e.form.entry.Eval(e.input, calc.Options{Working: true})
 	if err != nil {

@@ -46,7 +46,7 @@ type Mark struct {
 // right answer away.
 func (e *Exercise) Mark(answer string) Mark {
 	if !e.made() {
-		return Mark{Verdict: Unread, Says: notMade}
+		return Mark{Verdict: Unread, Says: "This exercise has " + notMade + "."}
 	}
 	r, problem := readAnswer(answer, e.outlet.quantity, e.outlet.whole)
 	if problem != nil {
@@ -61,7 +61,7 @@ func (e *Exercise) Mark(answer string) Mark {
 // JSON has no answer.
 func (e *Exercise) made() bool { return e != nil && e.form != nil }
 
-const notMade = "This exercise has no answer with it: make it again from its Spec."
+const notMade = "no answer with it: make it again from its Spec"
 
 // shownAs writes a value with six figures in the unit asked.
 func (e *Exercise) shownAs(held float64) string {

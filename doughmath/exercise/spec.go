@@ -217,7 +217,7 @@ func (r Range) check(c *reckon.Checks, f *form, own []grid, system unit.System) 
 		return
 	}
 	g := newGrid(slot, rung, low, high)
-	if top := shown(slot.quantity, high, rung.unit); float64(g.low)*rung.step > top+rung.step*1e-6 {
+	if top := shown(slot.quantity, high, rung.unit); float64(float64(g.low)*rung.step) > top+float64(rung.step*1e-6) {
 		c.Fail("step", strconv.Quote(unit.Clip(r.Step)), "a step of which a multiple lies in the range; it goes by "+g.text(1)+" now")
 		return
 	}
