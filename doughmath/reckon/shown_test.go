@@ -60,9 +60,16 @@ func TestShowSteps(t *testing.T) {
 // What makes no sense is shown as it is, and never panics.
 func TestShowStepsThatMakeNoSense(t *testing.T) {
 	for _, s := range []Step{
-		{}, {Symbol: "x"}, {Symbol: "x", Expression: "("}, {Symbol: "x", Expression: "x"}, {Symbol: "x", Expression: "nosuch*2", Unit: "g"},
-		{Symbol: "x", Typed: "1e999 g", Unit: "g"}, {Symbol: "x", Typed: "two", Unit: "s"}, {Symbol: "x", Expression: "1/0", Answer: true, Unit: "s"},
-		{Symbol: "x", Expression: "2", Plain: ")", Unit: "°C (sum of many)"}, {Symbol: "x", Expression: "2*pi", Value: 7, Unit: "no unit", Answer: true},
+		{},
+		{Symbol: "x"},
+		{Symbol: "x", Expression: "("},
+		{Symbol: "x", Expression: "x"},
+		{Symbol: "x", Expression: "nosuch*2", Unit: "g"},
+		{Symbol: "x", Typed: "1e999 g", Unit: "g"},
+		{Symbol: "x", Typed: "two", Unit: "s"},
+		{Symbol: "x", Expression: "1/0", Answer: true, Unit: "s"},
+		{Symbol: "x", Expression: "2", Plain: ")", Unit: "°C (sum of many)"},
+		{Symbol: "x", Expression: "2*pi", Value: 7, Unit: "no unit", Answer: true},
 	} {
 		for _, sys := range []unit.System{unit.Metric, unit.US} {
 			assert.NotEmpty(t, ShowSteps([]Step{s, s}, sys))
