@@ -201,7 +201,9 @@ func (p *paper) typed(s *Step) (digits string, scale unit.Scale, ok bool) {
 
 // alike reports whether two ways to the same number came to the same, but for
 // what binary rounding leaves of a difference of numbers of this size.
-func alike(x, y, size float64) bool { return math.Abs(x-y) <= 1e-9*math.Abs(y)+nothing*size }
+func alike(x, y, size float64) bool {
+	return math.Abs(x-y) <= float64(1e-9*math.Abs(y))+float64(nothing*size)
+}
 
 // nothing is how much of larger numbers may be left by binary rounding where
 // their difference is 0.
