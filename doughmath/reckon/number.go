@@ -85,21 +85,14 @@ func numberIn(v reflect.Value, path string, own bool) (Number, error) {
 		if v.Kind() != reflect.Struct || v.Type() == tempType {
 			return Number{}, lost(path, name, "no name here")
 		}
-		i, known := fieldAt(v.Type(), name)
-		if i == nil {
-			want := "one of " + strings.Join(known, ", ")
-			if near := nearest.Of(name, known); near != "" {
-				want = near + " perhaps; " + want
-			}
-			return Number{}, lost(path, name, want)
+		f, err := namedField(v.Type(), path, name)
+		if err != nil {
+			return Number{}, err
 		}
-		v = inside(v.FieldByIndex(i), own)
+		v = inside(v.FieldByIndex(f.Index), own)
 	}
-	if v.Type() == tempType {
-		return Number{Held: "°C", v: v, temp: v.Addr().Interface().(*unit.Temp)}, nil
-	}
-	if _, held, ok := heldValue(v); ok {
-		return Number{Held: held, v: v}, nil
+	if n, ok := NumberAt(v); ok {
+		return n, nil
 	}
 	return Number{}, lost(path, path, "the path of a number")
 }
@@ -126,22 +119,6 @@ func inside(v reflect.Value, own bool) reflect.Value {
 	return v
 }
 
-// fieldAt finds the field with the JSON name, or returns the names there are.
-func fieldAt(t reflect.Type, name string) (index []int, known []string) {
-	for _, f := range reflect.VisibleFields(t) {
-		tag, tagged := f.Tag.Lookup("json")
-		if !f.IsExported() || !tagged {
-			continue
-		}
-		json, _, _ := strings.Cut(tag, ",")
-		if json == name {
-			return f.Index, nil
-		}
-		known = append(known, json)
-	}
-	return nil, known
-}
-
 // itemAt finds an item by its number or its name, or says which there are.
 func itemAt(list reflect.Value, item string) (int, string) {
 	if i, err := strconv.Atoi(item); err == nil {
@@ -151,9 +128,10 @@ func itemAt(list reflect.Value, item string) (int, string) {
 		return -1, "an item from 0 to " + strconv.Itoa(list.Len()-1)
 	}
 	var names []string
+	where := namesIn(list.Type().Elem())
 	for i := range list.Len() {
-		name := nameOf(list.Index(i))
-		if name == item {
+		name := nameBy(list.Index(i), where)
+		if name == item && name != "" {
 			return i, ""
 		}
 		names = append(names, name)
@@ -163,22 +141,6 @@ func itemAt(list reflect.Value, item string) (int, string) {
 		want = near + " perhaps"
 	}
 	return -1, want
-}
-
-// nameOf is the name that an item of a list goes by: its own, or that of the
-// first part of it that has one, as an order goes by its product.
-func nameOf(v reflect.Value) string {
-	if name := itemName(v); name != "" || v.Kind() != reflect.Struct {
-		return name
-	}
-	for i := range v.NumField() {
-		if f := v.Field(i); f.Kind() == reflect.Struct && v.Type().Field(i).IsExported() {
-			if name := itemName(f); name != "" {
-				return name
-			}
-		}
-	}
-	return ""
 }
 
 // lost says that a path leads nowhere.
