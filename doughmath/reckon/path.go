@@ -203,6 +203,9 @@ func (p *Path) Reader(a any) Reader {
 // left out of the answer.
 func (r *Reader) Fixed() bool { return len(r.rest) == 0 && r.from.Kind() != reflect.Pointer }
 
+// Place returns that place.
+func (r *Reader) Place() reflect.Value { return r.from }
+
 // There reports whether the parts with a fixed place on the way are there.
 func (r *Reader) There() bool {
 	for _, g := range r.guards {

@@ -1,0 +1,2 @@
+// Package whatif varies any calculation or whole plan.
+package whatif
