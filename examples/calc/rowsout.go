@@ -330,7 +330,7 @@ func (s *sheetSink) answered(number int, r row, result calc.Result, a solved) er
 	}
 	s.w.Words(s.words)
 	if s.format != "table" {
-		s.w.Refused(nil)
+		s.w.Refused(nil, nil)
 	}
 	return s.w.End()
 }
@@ -359,7 +359,7 @@ func (s *sheetSink) refused(number int, r row, err error) error {
 	s.w.Words(nil)
 	s.w.Words(nil)
 	if s.format != "table" {
-		s.w.Refused(err)
+		s.w.Refused(err, func() any { return reckon.Refusals(err) })
 	}
 	return s.w.End()
 }

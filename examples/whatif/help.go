@@ -1,0 +1,4 @@
+package main
+
+const help = `whatif TO BE WRITTEN
+`
