@@ -18,6 +18,7 @@ type Path struct {
 	Tag  reflect.StructTag // of the field, or of the list whose item it is
 
 	text  string
+	name  string
 	steps []step
 }
 
@@ -75,9 +76,12 @@ func PathIn(t reflect.Type, path string) (Path, error) {
 			return p, err
 		}
 		p.steps = append(p.steps, step{index: f.Index, optional: !f.Required})
-		p.Type, p.Tag = f.Type, f.Tag
+		p.Type, p.Tag, p.name = f.Type, f.Tag, f.Name
 	}
 }
+
+// Name returns the last name in the path, that of the field or of the list whose item it is.
+func (p *Path) Name() string { return p.name }
 
 // String returns the path as it was given.
 func (p *Path) String() string { return p.text }
@@ -136,13 +140,27 @@ func nameBy(v reflect.Value, names [][]int) string {
 	return ""
 }
 
+// ItemName returns the name that an item of a list goes by in a path; "" if it has none.
+func ItemName(item reflect.Value) string {
+	return nameBy(item, namesIn(item.Type()))
+}
+
 // Place follows the path in the question that q points to, to a place that can
 // be set, and says which one it is by the numbers of its items. Every part on
 // the way must be there.
 func (p *Path) Place(q any) (reflect.Value, string, error) {
-	v := reflect.ValueOf(q).Elem()
+	v := reflect.ValueOf(q)
 	var at strings.Builder
-	for i := range p.steps {
+	for i := 0; ; i++ {
+		for v.Kind() == reflect.Pointer {
+			if v.IsNil() {
+				return v, "", lost(p.text, at.String(), "something to vary: the input has no such part")
+			}
+			v = v.Elem()
+		}
+		if i == len(p.steps) {
+			return v, at.String(), nil
+		}
 		s := &p.steps[i]
 		if s.index != nil {
 			if at.Len() > 0 {
@@ -158,14 +176,7 @@ func (p *Path) Place(q any) (reflect.Value, string, error) {
 			at.WriteString("[" + strconv.Itoa(item) + "]")
 			v = v.Index(item)
 		}
-		for v.Kind() == reflect.Pointer {
-			if v.IsNil() {
-				return v, "", lost(p.text, at.String(), "something to vary: the input has no such part")
-			}
-			v = v.Elem()
-		}
 	}
-	return v, at.String(), nil
 }
 
 // fieldName is the JSON name of the field at the index.

@@ -56,10 +56,7 @@ func (d *draws) point(i int, x, shown, u []float64) {
 		f := &d.factors[k]
 		if f.inverse != nil {
 			x[k] = f.inverse(u[k])
-			shown[k] = x[k]
-			if f.unit != "" {
-				shown[k] = f.convert.FromHeld(x[k])
-			}
+			shown[k] = f.fromHeld(x[k])
 			continue
 		}
 		n := min(int(u[k]*float64(len(f.values))), len(f.values)-1)

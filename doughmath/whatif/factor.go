@@ -52,11 +52,14 @@ func (f *Factor) compile(c *reckon.Checks, at string, s *Subject, drawn bool) (i
 		return in, out, false
 	}
 	p := parser{c: c, in: &in}
+	if out.unit, out.convert, found = p.column(at, f); !found {
+		return in, out, false
+	}
 	switch {
 	case len(f.Values) > 0:
 		if reckon.CheckItems(c, at+".values", len(f.Values), mostValues) {
 			p.list(at+".values", f.Values, &out)
-			s.tryWords(c, at+".values", &in, f.Values)
+			s.tryWords(c, func(i int) string { return item(at+".values", i) }, &in, f.Values)
 		}
 	case f.Distribution != Distribution{}:
 		if !drawn {
@@ -65,40 +68,46 @@ func (f *Factor) compile(c *reckon.Checks, at string, s *Subject, drawn bool) (i
 		}
 		out.inverse = f.Distribution.compile(&p, at+".distribution")
 	default:
-		f.span(&p, at, &out, drawn)
+		p.span(at, f, &out, drawn)
 	}
-	if c.Mark() > mark {
-		return in, out, false
-	}
-	out.unit = f.Unit
-	if out.unit == "" {
-		out.unit = f.typedUnit(&in)
-	}
-	return in, out, f.show(c, at, &in, &out)
+	return in, out, c.Mark() == mark
 }
 
-// show works out the values in the unit of the column.
-func (f *Factor) show(c *reckon.Checks, at string, in *input, out *factor) bool {
-	if in.zero == nil {
-		if f.Unit != "" {
-			c.Fail(at+".unit", quoted(f.Unit), "no unit: this is no quantity")
+// column chooses the unit of the column of f.
+func (p *parser) column(at string, f *Factor) (symbol string, conv unit.Converter, ok bool) {
+	switch {
+	case p.in.zero == nil && f.Unit != "":
+		p.c.Fail(at+".unit", quoted(f.Unit), "no unit: this is no quantity")
+		return "", conv, false
+	case p.in.zero == nil:
+		return "", conv, true
+	case f.Unit != "":
+		symbol = f.Unit
+	default:
+		if symbol = f.typedUnit(p.in); symbol == "" {
+			symbol = p.in.held
 		}
-		out.shown = out.values
-		return f.Unit == ""
 	}
-	if out.unit == "" {
-		out.unit = in.held
+	if conv, ok = unit.ConverterTo(p.in.zero, symbol); !ok {
+		p.c.Nest("", &reckon.InputError{Func: p.c.Func, Field: at + ".unit", Value: quoted(symbol), Want: unitOf(p.in.zero), Kind: reckon.KindUnit})
 	}
-	conv, ok := unit.ConverterTo(in.zero, out.unit)
-	if !ok {
-		c.Nest("", &reckon.InputError{Func: c.Func, Field: at + ".unit", Value: quoted(out.unit), Want: unitOf(in.zero), Kind: reckon.KindUnit})
-		return false
+	return conv.Symbol, conv, ok
+}
+
+// fromHeld is v in the unit of the column.
+func (f *factor) fromHeld(v float64) float64 {
+	if f.unit == "" {
+		return v
 	}
-	out.convert, out.shown = conv, make([]float64, len(out.values))
-	for i, v := range out.values {
-		out.shown[i] = tidy(conv.FromHeld(v))
+	return f.convert.FromHeld(v)
+}
+
+// toHeld is v, in the unit of the column, in the unit held.
+func (f *factor) toHeld(v float64) float64 {
+	if f.unit == "" {
+		return v
 	}
-	return true
+	return f.convert.ToHeld(v)
 }
 
 // unitOf says which units a quantity is written in.
@@ -130,7 +139,7 @@ func (f *Factor) typedUnit(in *input) string {
 }
 
 // span takes a range apart.
-func (f *Factor) span(p *parser, at string, out *factor, drawn bool) {
+func (p *parser) span(at string, f *Factor, out *factor, drawn bool) {
 	c := p.c
 	if p.in.kind == Flag || p.in.kind == Word {
 		c.Fail(at, "a range", "values: a "+string(p.in.kind)+" has no range")
@@ -153,17 +162,13 @@ func (f *Factor) span(p *parser, at string, out *factor, drawn bool) {
 	case f.Step != "":
 		p.steps(at, f, from, to, out)
 	case f.Count != 0:
-		if !reckon.CheckCount(c, at+".count", f.Count, 2, mostValues) {
-			return
-		}
-		for i := range f.Count {
-			out.values = append(out.values, near(from+(to-from)*float64(i)/float64(f.Count-1), from, to))
+		if reckon.CheckCount(c, at+".count", f.Count, 2, mostValues) {
+			out.spread(from, to, 0, f.Count)
 		}
 	case !drawn:
 		c.Fail(at+".step", "missing", "a step, or a count of values")
 	case p.in.kind == Whole:
-		low := from
-		out.inverse = func(u float64) float64 { return min(low+math.Floor(u*(to-low+1)), to) }
+		out.inverse = func(u float64) float64 { return min(from+math.Floor(u*(to-from+1)), to) }
 	default:
 		out.inverse = func(u float64) float64 { return from + float64(u*(to-from)) }
 	}
@@ -189,19 +194,28 @@ func (p *parser) steps(at string, f *Factor, from, to float64, out *factor) {
 	case n >= mostValues:
 		p.c.Fail(at+".step", f.Step, "a step that makes at most "+strconv.Itoa(mostValues)+" values")
 	default:
-		for i := range int(n) + 1 {
-			out.values = append(out.values, near(from+float64(float64(i)*step), from, to))
-		}
+		out.spread(from, to, step, int(n)+1)
 	}
 }
 
-// near drops what the last digits of a sum have gathered: 0.1 six times is 0.6, and no value lies beyond the end.
-func near(v, from, to float64) float64 {
-	scale := max(math.Abs(from), math.Abs(to))
-	if math.Abs(v) < scale*1e-14 {
-		return 0
+// spread makes n values from a range: a step apart, or evenly to its end if
+// there is no step. They are counted in the unit of the column, so that they
+// are the numbers that a person would write.
+func (f *factor) spread(from, to, step float64, n int) {
+	first, last := tidy(f.fromHeld(from)), tidy(f.fromHeld(to))
+	apart := tidy(f.fromHeld(step) - f.fromHeld(0))
+	tiny := max(math.Abs(first), math.Abs(last)) * 1e-14
+	for i := range n {
+		v := first + float64(float64(i)*apart)
+		if step == 0 {
+			v = first + (last-first)*float64(i)/float64(n-1)
+		}
+		if v = min(tidy(v), last); math.Abs(v) < tiny {
+			v = 0
+		}
+		f.shown = append(f.shown, v)
+		f.values = append(f.values, min(max(f.toHeld(v), from), to))
 	}
-	return min(tidy(v), to)
 }
 
 // tidy rounds to 15 significant figures, which every decimal number survives.
@@ -222,31 +236,39 @@ type parser struct {
 // list reads a list of values.
 func (p *parser) list(at string, texts []string, out *factor) {
 	for i, text := range texts {
-		field := item(at, i)
-		var v float64
-		switch p.in.kind {
-		case Flag:
-			if text != "true" && text != "false" {
-				p.c.Fail(field, quoted(text), "true or false")
-			}
-			if text == "true" {
-				v = 1
-			}
-		case Word:
-			n := slices.Index(p.in.words, text)
-			if n < 0 {
-				n = len(p.in.words)
-				p.in.words = append(p.in.words, text)
-			}
-			v = float64(n)
-		default:
-			mark := p.c.Mark()
-			if v = p.number(field, text, p.in.zero); p.c.Mark() == mark {
-				p.inRange(field, text, v)
-			}
-		}
-		out.values = append(out.values, v)
+		v := p.value(item(at, i), text)
+		out.values, out.shown = append(out.values, v), append(out.shown, tidy(out.fromHeld(v)))
 	}
+}
+
+// value reads one value: a number, 1 for true, or the index of a word.
+func (p *parser) value(field, text string) float64 {
+	switch p.in.kind {
+	case Flag:
+		if text != "true" && text != "false" {
+			p.c.Fail(field, quoted(text), "true or false")
+		}
+		if text == "true" {
+			return 1
+		}
+		return 0
+	case Word:
+		n := slices.Index(p.in.words, text)
+		if n < 0 {
+			if n = len(p.in.words); n == mostWords {
+				p.c.Fail(field, quoted(text), "one of the "+strconv.Itoa(mostWords)+" different words before it: there are too many")
+				return 0
+			}
+			p.in.words = append(p.in.words, text)
+		}
+		return float64(n)
+	}
+	mark := p.c.Mark()
+	v := p.number(field, text, p.in.zero)
+	if p.c.Mark() == mark {
+		p.inRange(field, text, v)
+	}
+	return v
 }
 
 // number reads one number with its unit, or without if it is no quantity.
@@ -310,7 +332,7 @@ func (p *parser) bound(text string, none float64) float64 {
 }
 
 // tryWords refuses words that the question does not know, by asking its Check about each.
-func (s *Subject) tryWords(c *reckon.Checks, at string, in *input, texts []string) {
+func (s *Subject) tryWords(c *reckon.Checks, at func(i int) string, in *input, texts []string) {
 	if in.kind != Word {
 		return
 	}
@@ -326,7 +348,7 @@ func (s *Subject) tryWords(c *reckon.Checks, at string, in *input, texts []strin
 	}
 	told := map[string]bool{}
 	for i, word := range texts {
-		if told[word] || len(told) > 1000 {
+		if told[word] {
 			continue
 		}
 		told[word] = true
@@ -339,7 +361,7 @@ func (s *Subject) tryWords(c *reckon.Checks, at string, in *input, texts []strin
 				if known := wordsIn(want); nearest.Of(word, known) != "" {
 					want = strconv.Quote(nearest.Of(word, known)) + " perhaps; " + want
 				}
-				c.Nest("", &reckon.InputError{Func: c.Func, Field: item(at, i), Value: quoted(word), Want: want, Kind: reckon.KindWord})
+				c.Nest("", &reckon.InputError{Func: c.Func, Field: at(i), Value: quoted(word), Want: want, Kind: reckon.KindWord})
 			}
 		}
 	}

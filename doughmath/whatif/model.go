@@ -116,7 +116,7 @@ func (s *Subject) input(c *reckon.Checks, field, path string) (in input, ok bool
 func (s *Subject) output(c *reckon.Checks, field, path string) (out output, ok bool) {
 	out.path = path
 	at := path
-	if order, inner, cut := strings.Cut(path, "]."); cut && s.answer == reflect.TypeFor[planned]() {
+	if order, inner, cut := strings.Cut(path, "]."); cut && s.whole() {
 		// Orders are known by the names in the question.
 		if p, err := reckon.PathIn(reflect.TypeOf(s.question).Elem(), order+"]"); err == nil {
 			_, number, err := p.Place(s.question)
@@ -185,6 +185,7 @@ type worker struct {
 	parts []*part
 	ins   [][]slot // the places of each input
 	outs  []getter
+	lost  []bool   // of each part: it has no answer
 	texts []string // the words among the outputs of the last answer
 	marks []mark   // its conditions and cautions: see [worker.remarks]
 	read  []noteReader
@@ -209,10 +210,11 @@ type getter struct {
 // worker makes a worker, which has its own copy of the input.
 func (m *model) worker() *worker {
 	w := &worker{m: m, ins: make([][]slot, len(m.ins)), outs: make([]getter, len(m.outs)), texts: make([]string, len(m.outs))}
+	w.lost = make([]bool, len(m.parts))
 	index := map[int]int{}
 	for i, number := range m.parts {
 		index[number] = i
-		p := m.subject.make(number, m.vary)
+		p := m.subject.make(m.subject.question, number, m.vary)
 		w.parts = append(w.parts, p)
 		w.read = append(w.read, m.notes.reader(p.answer))
 	}
@@ -244,11 +246,15 @@ func slotAt(q any, in *input) (slot, bool) {
 	if err != nil {
 		return slot{}, false
 	}
-	s := slot{v: v, kind: in.kind}
-	if in.kind == Number || in.kind == Whole {
+	return slotOf(v, in.kind), true
+}
+
+func slotOf(v reflect.Value, kind Kind) slot {
+	s := slot{v: v, kind: kind}
+	if kind == Number || kind == Whole {
 		s.number, _ = reckon.NumberAt(v)
 	}
-	return s, true
+	return s
 }
 
 func getterOf(o *output, part int, answer any) getter {
@@ -326,20 +332,22 @@ func (w *worker) eval(x, y []float64) error {
 			}
 		}
 	}
-	var failed error
+	failed := w.solve()
+	for j := range w.outs {
+		g := &w.outs[j]
+		if y[j], w.texts[j] = math.NaN(), ""; !w.lost[g.part] {
+			y[j], w.texts[j] = g.value()
+		}
+	}
+	return failed
+}
+
+// solve solves every part as it stands.
+func (w *worker) solve() (failed error) {
 	for i, p := range w.parts {
 		err := p.solve()
-		if err != nil {
+		if w.lost[i] = err != nil; err != nil {
 			failed = w.m.subject.gather(failed, w.m.parts[i], err)
-		}
-		for j := range w.outs {
-			if g := &w.outs[j]; g.part == i {
-				if err != nil {
-					y[j], w.texts[j] = math.NaN(), ""
-					continue
-				}
-				y[j], w.texts[j] = g.value()
-			}
 		}
 	}
 	return failed
@@ -347,6 +355,9 @@ func (w *worker) eval(x, y []float64) error {
 
 // refuse leaves every output out.
 func (w *worker) refuse(y []float64) {
+	for i := range w.lost {
+		w.lost[i] = true
+	}
 	for j := range w.outs {
 		y[j], w.texts[j] = math.NaN(), ""
 	}

@@ -11,8 +11,8 @@ import (
 
 // mark is a set of conditions or cautions of the last answer that is not empty.
 type mark struct {
-	part  int // of the subject
-	place int // among [notes.places]
+	part  int32 // of the subject
+	place int32 // among [notes.places]
 	items [2]int32
 	bits  uint64
 }
@@ -47,13 +47,18 @@ var cautionsType = reflect.TypeFor[reckon.Cautions]()
 
 func notesOf(t reflect.Type) *notes {
 	n := new(notes)
-	n.tree, _ = n.walk(t, "")
+	n.tree, _ = n.walk(t, "", 0)
 	return n
 }
 
+// deepest bounds the parts in parts, for types that hold themselves.
+const deepest = 32
+
 // walk returns the tree of t, which stands at the path; false if nothing is noted in it.
-func (n *notes) walk(t reflect.Type, at string) (tree noteTree, any bool) {
-	tree.place = -1
+func (n *notes) walk(t reflect.Type, at string, deep int) (tree noteTree, any bool) {
+	if tree.place = -1; deep > deepest {
+		return tree, false
+	}
 	if t.Implements(notedType) {
 		tree.place = len(n.places)
 		n.places = append(n.places, newNotePlace(t, at))
@@ -71,17 +76,17 @@ func (n *notes) walk(t reflect.Type, at string) (tree noteTree, any bool) {
 			if !f.Anonymous && name != "conditions" && name != "cautions" { // those speak of what they stand in
 				inner = strings.TrimPrefix(at+"."+name, ".")
 			}
-			if sub, ok := n.walk(f.Type, inner); ok {
+			if sub, ok := n.walk(f.Type, inner, deep+1); ok {
 				tree.fields = append(tree.fields, noteField{i, sub})
 			}
 		}
 		return tree, len(tree.fields) > 0
 	case reflect.Slice, reflect.Array:
-		sub, ok := n.walk(t.Elem(), at+"[]")
+		sub, ok := n.walk(t.Elem(), at+"[]", deep+1)
 		tree.elem, tree.list = &sub, true
 		return tree, ok
 	case reflect.Pointer:
-		sub, ok := n.walk(t.Elem(), at)
+		sub, ok := n.walk(t.Elem(), at, deep+1)
 		tree.elem = &sub
 		return tree, ok
 	}
@@ -138,7 +143,7 @@ func (r *noteReader) appendTo(marks []mark, part int) []mark {
 	for i := range r.fixed {
 		f := &r.fixed[i]
 		if b := f.v.Uint(); b != 0 {
-			marks = append(marks, mark{part: part, place: f.place, bits: b})
+			marks = append(marks, mark{part: int32(part), place: int32(f.place), bits: b})
 		}
 	}
 	for i := range r.moving {
@@ -151,7 +156,7 @@ func (t *noteTree) appendTo(marks []mark, v reflect.Value, part int, items [2]in
 	switch {
 	case t.place >= 0:
 		if b := v.Uint(); b != 0 {
-			marks = append(marks, mark{part, t.place, items, b})
+			marks = append(marks, mark{int32(part), int32(t.place), items, b})
 		}
 	case t.list:
 		for i := range v.Len() {
@@ -176,7 +181,9 @@ func (t *noteTree) appendTo(marks []mark, v reflect.Value, part int, items [2]in
 func (w *worker) note() {
 	w.marks = w.marks[:0]
 	for i := range w.read {
-		w.marks = w.read[i].appendTo(w.marks, w.m.parts[i])
+		if !w.lost[i] {
+			w.marks = w.read[i].appendTo(w.marks, w.m.parts[i])
+		}
 	}
 }
 
@@ -202,7 +209,7 @@ func (m *model) at(k mark) string {
 	for _, item := range k.items {
 		at = strings.Replace(at, "[]", "["+strconv.Itoa(int(item))+"]", 1)
 	}
-	prefix := m.subject.prefix(k.part)
+	prefix := m.subject.prefix(int(k.part))
 	if prefix != "" && at != "" {
 		prefix += "."
 	}

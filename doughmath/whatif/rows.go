@@ -26,7 +26,7 @@ type Row struct {
 
 // Word returns the text of a column that holds words, "" if the answer leaves it out.
 func (r *Row) Word(column int) string {
-	if r.words == nil {
+	if column < 0 || column >= len(r.words) {
 		return ""
 	}
 	return r.words[column]
@@ -36,16 +36,27 @@ func (r *Row) Word(column int) string {
 func (r *Row) Err() error { return r.err }
 
 // Refusals returns why the scenario has no answer, or some order of it no plan; nil if all is well.
-func (r *Row) Refusals() []Refusal { return r.of.m.subject.refusals(r.err) }
+func (r *Row) Refusals() []Refusal {
+	if r.err == nil {
+		return nil
+	}
+	return r.of.m.subject.refusals(r.err)
+}
 
 // Conditions returns the conditions of the answer with the places where they arose.
 func (r *Row) Conditions() []reckon.Remark {
+	if len(r.marks) == 0 {
+		return nil
+	}
 	conditions, _ := r.of.m.remarksOf(r.marks)
 	return conditions
 }
 
 // Cautions returns the cautions of the answer, of all its parts together.
 func (r *Row) Cautions() reckon.Cautions {
+	if len(r.marks) == 0 {
+		return 0
+	}
 	_, cautions := r.of.m.remarksOf(r.marks)
 	return cautions
 }

@@ -15,7 +15,8 @@ func (s *Study) sampler(c *reckon.Checks, dims int) sampler {
 	switch s.Combine {
 	case Random:
 		return random{uint64(s.Seed)}
-	default:
+	}
+	if !c.Told("combine") {
 		c.Fail("combine", quoted(string(s.Combine)), reckon.OneOf(Grid, SideBySide, Random))
 	}
 	return nil

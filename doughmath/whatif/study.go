@@ -59,6 +59,8 @@ const (
 	mostFactors  = 64
 	mostOutputs  = 1000
 	mostValues   = 1_000_000 // of one factor
+	mostTogether = 4_000_000 // values of all factors
+	mostWords    = 1000      // different words of one factor
 )
 
 // ReadStudy reads a study from JSON, with the calculation or scenario that it
@@ -69,38 +71,64 @@ func ReadStudy(data []byte) (Study, error) {
 		return Study{}, err
 	}
 	c := reckon.Checks{Func: studyID}
-	s.Subject = s.subject(&c)
+	s.Subject = source{s.Subject, s.Calculation, s.Base, s.Scenario}.subject(&c)
 	if !c.OK() {
 		return Study{}, c.Err()
 	}
 	return *s, nil
 }
 
-// subject is what the study varies.
-func (s *Study) subject(c *reckon.Checks) Subject {
-	if s.Subject.parts > 0 {
-		return s.Subject
-	}
-	switch named := s.Calculation != ""; {
-	case named && s.Scenario != nil:
-		c.Fail("scenario", "given", "nothing beside a calculation")
-	case named && s.Base == nil:
-		c.Fail("base", "missing", "the input of the calculation")
-	case !named && s.Base != nil:
-		c.Fail("calculation", "missing", "the id of the calculation that base is the input of")
-	case named:
-		out, err := ByID(s.Calculation, s.Base)
-		nestBase(c, "base", err)
-		return out
-	case s.Scenario != nil:
-		day, err := line.ReadScenario(s.Scenario)
-		nestBase(c, "scenario", err)
-		if err == nil && len(day.Orders) > 0 {
-			return OfScenario(day)
+// MarshalJSON writes the study as [ReadStudy] reads it, with the base of a
+// Subject that a program gave. It fails for a base that JSON cannot hold.
+func (s Study) MarshalJSON() ([]byte, error) {
+	type plain Study
+	if s.Calculation == "" && s.Base == nil && s.Scenario == nil && s.Subject.id != "" {
+		base, err := json.Marshal(s.Subject.question)
+		if err != nil {
+			return nil, err
 		}
-		if err == nil {
+		if s.Subject.whole() {
+			s.Scenario = base
+		} else {
+			s.Calculation, s.Base = s.Subject.id, base
+		}
+	}
+	return json.Marshal(plain(s))
+}
+
+// source is what a study or a comparison is of.
+type source struct {
+	given          Subject
+	calculation    string
+	base, scenario json.RawMessage
+}
+
+// subject reads what is named, unless a program gave it.
+func (s source) subject(c *reckon.Checks) Subject {
+	if s.given.id != "" {
+		if s.given.parts == 0 {
 			c.Fail("scenario.orders", "empty", "at least one order")
 		}
+		return s.given
+	}
+	switch named := s.calculation != ""; {
+	case named && s.scenario != nil:
+		c.Fail("scenario", "given", "nothing beside a calculation")
+	case named && s.base == nil:
+		c.Fail("base", "missing", "the input of the calculation")
+	case !named && s.base != nil:
+		c.Fail("calculation", "missing", "the id of the calculation that base is the input of")
+	case named:
+		out, err := ByID(s.calculation, s.base)
+		nestBase(c, "base", err)
+		return out
+	case s.scenario != nil:
+		day, err := line.ReadScenario(s.scenario)
+		nestBase(c, "scenario", err)
+		if err == nil && len(day.Orders) == 0 {
+			c.Fail("scenario.orders", "empty", "at least one order")
+		}
+		return OfScenario(day)
 	default:
 		c.Fail("calculation", "missing", "the id of a calculation with its base, or a scenario")
 	}
@@ -136,77 +164,101 @@ type Compiled struct {
 // words, ranges, and a size above the limit.
 func (s Study) Compile() (*Compiled, error) {
 	c := reckon.Checks{Func: studyID}
-	subject := s.subject(&c)
-	if !c.OK() {
+	s.check(&c)
+	mark := c.Mark()
+	subject := source{s.Subject, s.Calculation, s.Base, s.Scenario}.subject(&c)
+	if c.Mark() > mark || len(s.Vary) == 0 || len(s.Vary) > mostFactors || len(s.Outputs) > mostOutputs {
 		return nil, c.Err()
 	}
 	out := new(Compiled)
-	reckon.CheckItems(&c, "vary", len(s.Vary), mostFactors)
-	reckon.CheckItems(&c, "outputs", len(s.Outputs), mostOutputs)
+	ins := s.inputs(&c, &subject, out)
+	outs := s.outputs(&c, &subject, out)
+	if len(ins) == len(s.Vary) {
+		out.size = s.size(&c, out.factors)
+		out.plan = s.design(&c, out.factors)
+	}
 	if !c.OK() {
 		return nil, c.Err()
 	}
-	if len(s.Vary) == 0 {
-		c.Fail("vary", "empty", "at least one input to vary")
-	}
-	var ins []input
-	taken := map[string]string{}
-	for i := range s.Vary {
-		in, f, ok := s.Vary[i].compile(&c, item("vary", i), &subject, s.drawn())
-		if !ok {
-			continue
-		}
-		if other, twice := taken[in.at]; twice {
-			c.Fail(item("vary", i)+".path", quoted(in.path), "each input once: "+other+" is the same")
-			continue
-		}
-		taken[in.at] = in.path
-		ins, out.factors = append(ins, in), append(out.factors, f)
-	}
-	var outs []output
-	for i, o := range s.Outputs {
-		if found, ok := subject.output(&c, item("outputs", i)+".path", o.Path); ok {
-			outs = append(outs, found)
-			out.column(&c, item("outputs", i)+".unit", o.Path, found.kind, found.zero, o.Unit, s.Units, false)
-		}
-	}
-	if !c.OK() {
-		s.size(&c, out.factors, len(out.factors) == len(s.Vary))
-		return nil, c.Err()
-	}
-	return out.finish(&c, &s, subject, ins, outs)
-}
-
-// finish puts a study together of which all is well so far.
-func (out *Compiled) finish(c *reckon.Checks, s *Study, subject Subject, ins []input, outs []output) (*Compiled, error) {
 	out.m = subject.model(ins, outs)
-	wanted := out.columns
-	out.columns, out.convert, out.turned = nil, nil, nil
-	for i := range ins {
-		out.column(c, "", ins[i].path, ins[i].kind, ins[i].zero, out.factors[i].unit, s.Units, true)
-	}
-	for i := range outs {
-		out.column(c, "", outs[i].path, outs[i].kind, outs[i].zero, wanted[i].Unit, s.Units, false)
-	}
-	out.size = s.size(c, out.factors, true)
-	out.plan = s.design(c, out.factors)
 	w := out.m.worker()
 	for i := range w.ins {
 		if len(w.ins[i]) == 0 {
 			c.Fail(item("vary", i)+".path", quoted(ins[i].path), "an input that a wanted output depends on")
 		}
 	}
-	if err := c.Err(); err != nil {
-		return nil, err
+	if !c.OK() {
+		return nil, c.Err()
 	}
-	var failed error
-	for i, p := range w.parts {
-		if err := p.solve(); err != nil {
-			failed = subject.gather(failed, out.m.parts[i], err)
-		}
-	}
-	out.refused = subject.refusals(failed)
+	out.refused = subject.refusals(w.solve())
 	return out, nil
+}
+
+// check tells what is wrong with the study whatever it is of.
+func (s *Study) check(c *reckon.Checks) {
+	if reckon.CheckItems(c, "vary", len(s.Vary), mostFactors) && len(s.Vary) == 0 {
+		c.Fail("vary", "empty", "at least one input to vary")
+	}
+	reckon.CheckItems(c, "outputs", len(s.Outputs), mostOutputs)
+	if s.Combine != "" {
+		reckon.CheckWord(c, "combine", s.Combine, Grid, SideBySide, Random, LatinHypercube, Sobol, Halton)
+	}
+	switch {
+	case s.drawn():
+		reckon.CheckCount(c, "samples", s.Samples, 1, most)
+	case s.Samples != 0:
+		c.Fail("samples", strconv.Itoa(s.Samples), "nothing, or a way to combine that draws scenarios")
+	case s.Seed != 0:
+		c.Fail("seed", strconv.Itoa(s.Seed), "nothing, or a way to combine that draws scenarios")
+	}
+	if s.Limit != 0 {
+		reckon.CheckCount(c, "limit", s.Limit, 1, most)
+	}
+}
+
+// inputs finds what varies.
+func (s *Study) inputs(c *reckon.Checks, subject *Subject, out *Compiled) (ins []input) {
+	taken := map[string]string{}
+	together := 0
+	for i := range s.Vary {
+		at := item("vary", i)
+		in, f, ok := s.Vary[i].compile(c, at, subject, s.drawn())
+		if !ok {
+			continue
+		}
+		if together += len(f.values); together > mostTogether {
+			c.Fail(at, strconv.Itoa(together)+" values with those before", "at most "+strconv.Itoa(mostTogether)+" values of all inputs together")
+			return nil
+		}
+		if other, twice := taken[in.at]; twice {
+			c.Fail(at+".path", quoted(in.path), "each input once: "+quoted(other)+" is the same")
+			continue
+		}
+		taken[in.at] = in.path
+		ins, out.factors = append(ins, in), append(out.factors, f)
+		out.column(c, "", in.path, in.kind, in.zero, f.unit, true)
+	}
+	return ins
+}
+
+// outputs finds what is wanted.
+func (s *Study) outputs(c *reckon.Checks, subject *Subject, out *Compiled) (outs []output) {
+	for i, o := range s.Outputs {
+		at := item("outputs", i)
+		found, ok := subject.output(c, at+".path", o.Path)
+		if !ok {
+			continue
+		}
+		symbol := o.Unit
+		if symbol == "" {
+			symbol = customary(found.zero, s.Units)
+		}
+		if name := out.column(c, at+".unit", o.Path, found.kind, found.zero, symbol, false); name != "" {
+			c.Fail(at+".path", quoted(o.Path), "each output once")
+		}
+		outs = append(outs, found)
+	}
+	return outs
 }
 
 func item(list string, i int) string { return list + "[" + strconv.Itoa(i) + "]" }
@@ -230,33 +282,43 @@ type Column struct {
 	Input bool   `json:"input,omitzero"` // it was varied
 }
 
-// column adds a column, in the unit if one is named.
-func (c *Compiled) column(told *reckon.Checks, field, path string, kind Kind, zero unit.Quantity, symbol string, sys unit.System, input bool) {
-	col, conv := Column{Name: path, Path: path, Kind: kind, Input: input}, unit.Converter{}
+// column adds a column in the unit. It returns the name of an output that is there already.
+func (c *Compiled) column(told *reckon.Checks, field, path string, kind Kind, zero unit.Quantity, symbol string, input bool) (twice string) {
+	col, conv, turned := Column{Name: path, Path: path, Kind: kind, Input: input}, unit.Converter{}, false
 	switch {
 	case zero == nil && symbol != "":
 		told.Fail(field, quoted(symbol), "no unit: this is no quantity")
 	case zero != nil:
-		if symbol == "" {
-			symbol = customary(zero, sys)
-		}
 		var ok bool
 		if conv, ok = unit.ConverterTo(zero, symbol); !ok {
 			told.Nest("", &reckon.InputError{Func: studyID, Field: field, Value: quoted(symbol), Want: unitOf(zero), Kind: reckon.KindUnit})
 		}
-		col.Unit, col.Name = conv.Symbol, path+" ("+conv.Symbol+")"
+		col.Unit, turned = conv.Symbol, conv.Symbol != unit.Describe(zero).Held
 	}
-	turned := zero != nil && conv.Symbol != unit.Describe(zero).Held
+	for _, other := range c.columns {
+		if other.Path == path && other.Unit == col.Unit {
+			if !other.Input {
+				return other.Name
+			}
+			col.Name = "answer." + path // which goes by the name of an input
+		}
+	}
+	if col.Unit != "" {
+		col.Name += " (" + col.Unit + ")"
+	}
 	c.columns, c.convert, c.turned = append(c.columns, col), append(c.convert, conv), append(c.turned, turned)
+	return ""
 }
 
 // customary is the unit of a column that names none: the one held, or the
 // smallest that the system of units shows.
 func customary(q unit.Quantity, sys unit.System) string {
-	if sys == unit.US {
-		if reflect.TypeOf(q) == tempType {
-			return "°F"
-		}
+	switch {
+	case q == nil:
+		return ""
+	case sys == unit.US && reflect.TypeOf(q) == tempType:
+		return "°F"
+	case sys == unit.US:
 		if text, err := q.AppendIn(nil, sys); err == nil {
 			return string(text[len("0 "):])
 		}
@@ -265,39 +327,35 @@ func customary(q unit.Quantity, sys unit.System) string {
 }
 
 // size returns how many scenarios there are, and refuses too many.
-func (s *Study) size(c *reckon.Checks, factors []factor, all bool) int {
-	if !all {
-		return 0
-	}
+func (s *Study) size(c *reckon.Checks, factors []factor) int {
 	limit := s.Limit
 	if limit == 0 {
 		limit = DefaultLimit
 	}
-	reckon.CheckCount(c, "limit", limit, 1, most)
 	n, fits := 1, true
 	switch {
 	case s.drawn():
-		reckon.CheckCount(c, "samples", s.Samples, 1, most)
 		n = s.Samples
 	case s.Combine == SideBySide:
+		n = len(factors[0].values)
 		for i := range factors {
-			if n = len(factors[0].values); len(factors[i].values) != n {
-				c.Fail(item("vary", i), strconv.Itoa(len(factors[i].values))+" values", strconv.Itoa(n)+" values, as many as the first, to stand side by side")
+			if k := len(factors[i].values); k != n {
+				c.Fail(item("vary", i), strconv.Itoa(k)+" values", strconv.Itoa(n)+", as many as the first has, to stand side by side")
 			}
 		}
 	default:
 		for i := range factors {
 			high, low := bits.Mul64(uint64(n), uint64(len(factors[i].values)))
-			if fits = fits && high == 0 && low <= math.MaxInt; fits {
+			if fits = fits && high == 0 && low <= most; fits {
 				n = int(low)
 			}
 		}
 	}
 	switch {
 	case !fits:
-		c.Fail("vary", "more scenarios than can be counted", "at most "+strconv.Itoa(limit)+", or fewer values")
-	case n > limit && !s.Force:
-		c.Fail("vary", strconv.Itoa(n)+" scenarios", "at most "+strconv.Itoa(limit)+", or force to run them all the same")
+		c.Fail("vary", "more scenarios than can be counted", "at most "+strconv.Itoa(limit)+": fewer values, or fewer inputs")
+	case limit > 0 && n > limit && !s.Force:
+		c.Fail("vary", strconv.Itoa(n)+" scenarios", "at most "+strconv.Itoa(limit)+": fewer values, a higher limit, or force to run them all the same")
 	}
 	return n
 }

@@ -12,19 +12,24 @@ import (
 )
 
 // A Subject is what a study varies: a calculation, a plan or a whole scenario,
-// with the input to start from. It keeps its own copy of that input, and never
-// changes it.
+// with the input to start from. It keeps its own copy of that input and never
+// changes it, so that it may be shared.
 type Subject struct {
 	id       string
-	question any                                       // pointer to the input as paths see it
-	answer   reflect.Type                              // the answer as paths see it
-	part     reflect.Type                              // the answer of a part
-	make     func(part int, vary []string) *part       // a part of its own to solve
-	place    func(path string, input bool) (at target) // where a path by number leads
-	show     func(p *part, w *reckon.Working)          // how the answer of a part comes about
-	prefix   func(part int) string                     // of the paths of a part's answer
-	under    func(part int, field string) string       // the path in the question of a field that a part refused
-	parts    int
+	question any          // pointer to the input as paths see it
+	answer   reflect.Type // the answer as paths see it
+	part     reflect.Type // the answer of a part
+	parts    int          // questions that are solved: one, or one for each order
+	way
+}
+
+// way is how one kind of subject is taken apart into questions and solved.
+type way struct {
+	make   func(question any, part int, vary []string) *part // with its own copy of the input
+	place  func(path string, input bool) target              // where a path by the numbers of items leads
+	show   func(p *part, w *reckon.Working)                  // how the answer of a part comes about
+	prefix func(part int) string                             // of the paths into a part's answer
+	under  func(part int, field string) string               // the path in the question of a field of the part
 }
 
 // target is where a path leads: into which part, and the path there.
@@ -79,10 +84,9 @@ func ByID(id string, base []byte) (Subject, error) {
 
 // single is the subject of one calculation. q points to a question that nobody else changes.
 func single(id string, q any, answer reflect.Type, repeat func(q any, vary []string) (any, func() error), show func(q any, w *reckon.Working, answer any)) Subject {
-	return Subject{
-		id: id, question: q, answer: answer, part: answer, parts: 1,
-		make: func(_ int, vary []string) *part {
-			p := &part{q: clone(q)}
+	return Subject{id: id, question: q, answer: answer, part: answer, parts: 1, way: way{
+		make: func(question any, _ int, vary []string) *part {
+			p := &part{q: clone(question)}
 			p.answer, p.solve = repeat(p.q, vary)
 			return p
 		},
@@ -90,7 +94,7 @@ func single(id string, q any, answer reflect.Type, repeat func(q any, vary []str
 		show:   func(p *part, w *reckon.Working) { show(p.q, w, p.answer) },
 		prefix: func(int) string { return "" },
 		under:  func(_ int, field string) string { return field },
-	}
+	}}
 }
 
 // planned is the answer of a scenario as paths see it.
@@ -111,33 +115,58 @@ type ordered struct {
 // names are planned; one that cannot be made as asked leaves the others alone.
 func OfScenario(base line.Scenario) Subject {
 	day := clone(&base).(*line.Scenario)
-	plan := func(i int) *line.Plan { return &line.Plan{Line: day.Line, Order: day.Orders[i], Shift: day.Shift} }
 	return Subject{
 		id: "scenario", question: day, answer: reflect.TypeFor[planned](), part: reflect.TypeFor[line.PlanResult](), parts: len(day.Orders),
-		make: func(i int, vary []string) *part {
-			q, out := clone(plan(i)).(*line.Plan), new(line.PlanResult)
-			return &part{q, out, reckon.Repeat(q, out, vary)}
-		},
-		place: func(path string, input bool) target {
-			if order, ok := strings.CutPrefix(path, "orders["); ok {
-				number, inner, _ := strings.Cut(order, "].")
-				i, err := strconv.Atoi(number)
-				if input {
-					inner = "order." + inner
-				}
-				return target{i, inner, err == nil && i < len(day.Orders)}
-			}
-			return target{-1, path, input && path != "title"}
-		},
-		show:   func(p *part, w *reckon.Working) { p.q.(*line.Plan).Show(w, *p.answer.(*line.PlanResult)) },
-		prefix: func(i int) string { return "orders[" + strconv.Itoa(i) + "]" },
-		under: func(i int, field string) string {
-			if inner, ok := strings.CutPrefix(field, "order."); ok {
-				return "orders[" + strconv.Itoa(i) + "]." + inner
-			}
-			return field
-		},
+		way: way{makeOrder, placeInScenario, showOrder, order, underOrder},
 	}
+}
+
+func makeOrder(question any, i int, vary []string) *part {
+	day := question.(*line.Scenario)
+	q, out := clone(&line.Plan{Line: day.Line, Order: day.Orders[i], Shift: day.Shift}).(*line.Plan), new(line.PlanResult)
+	return &part{q, out, reckon.Repeat(q, out, vary)}
+}
+
+func showOrder(p *part, w *reckon.Working) {
+	p.q.(*line.Plan).Show(w, *p.answer.(*line.PlanResult))
+}
+
+// order is the path of an order.
+func order(i int) string { return "orders[" + strconv.Itoa(i) + "]" }
+
+// placeInScenario leads into the plan of one order, or of all: what belongs to
+// the line or the shift stands in each.
+func placeInScenario(path string, input bool) target {
+	rest, one := strings.CutPrefix(path, "orders[")
+	if !one {
+		return target{-1, path, input && path != "title"}
+	}
+	number, inner, _ := strings.Cut(rest, "].")
+	i, err := strconv.Atoi(number)
+	if input {
+		inner = "order." + inner
+	}
+	return target{i, inner, err == nil}
+}
+
+// underOrder is the path in the scenario of an input of the plan of order i.
+func underOrder(i int, field string) string {
+	if inner, ok := strings.CutPrefix(field, "order."); ok {
+		return order(i) + "." + inner
+	}
+	return field
+}
+
+// whole reports whether the subject is a whole scenario.
+func (s *Subject) whole() bool { return s.answer == reflect.TypeFor[planned]() }
+
+// named is the path of a part of the answer, with the name of its order if that is its own.
+func (s *Subject) named(part int) string {
+	day, whole := s.question.(*line.Scenario)
+	if !whole {
+		return ""
+	}
+	return "orders[" + itemNames(reflect.ValueOf(day.Orders))[part] + "]"
 }
 
 // clone copies what q points to, with its lists and all that pointers in it lead to.
