@@ -20,6 +20,8 @@ type tornado struct {
 // bar is the share that one input has in the scatter of the output.
 type bar struct {
 	name      string
+	u         string  // the uncertainty of the input
+	part      float64 // how far that moves the output
 	share     float64 // in percent
 	low, high float64 // the interval of the share; NaN if there is none
 	rises     bool    // the output rises with the input
@@ -57,7 +59,7 @@ func (t *tornado) Plot(c draw.Canvas, p *plot.Plot) {
 			c.SetColor(blue)
 			c.Fill(r.Path())
 		} else {
-			c.SetColor(draw.GlyphStyle{Color: ground}.Color)
+			c.SetColor(ground)
 			c.Fill(r.Path())
 			hatch(&c, r, draw.LineStyle{Color: orange, Width: vg.Points(1.2)})
 		}

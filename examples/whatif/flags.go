@@ -245,15 +245,28 @@ func parseOutput(text string) whatif.Output {
 //	PATH=FIRST..LAST by STEP     steps
 //	PATH=FIRST..LAST             drawn from the range
 //	PATH=VALUE, VALUE            a list
-//	PATH=normal MEAN SD          drawn; quantities stand in round brackets or without spaces
+//	PATH=MEAN ± HALF             a tolerance: drawn evenly within it
+//	PATH=MEAN sd SD              a normal distribution
+//	PATH                         the range that the input has
 //
-// What the values are is for the study to say.
+// A mean that is left out is the value in the base. What the values are is for the study to say.
 func parseFactor(text string) (whatif.Factor, error) {
 	path, values, ok := strings.Cut(text, "=")
 	f := whatif.Factor{Path: strings.TrimSpace(path)}
 	values = strings.TrimSpace(values)
-	if !ok || f.Path == "" || values == "" {
+	if f.Path == "" || ok && values == "" {
 		return f, wrong(misused, `-vary is %q: want "PATH=FIRST..LAST in COUNT", "PATH=FIRST..LAST by STEP" or "PATH=VALUE, VALUE"`, text)
+	}
+	if !ok {
+		return f, nil
+	}
+	if mean, half, ok := strings.Cut(strings.ReplaceAll(values, "+-", "±"), "±"); ok {
+		f.Distribution = whatif.Distribution{Shape: whatif.Uniform, Mean: strings.TrimSpace(mean), HalfWidth: strings.TrimSpace(half)}
+		return f, nil
+	}
+	if mean, sd, ok := strings.Cut(" "+values, " sd "); ok {
+		f.Distribution = whatif.Distribution{Shape: whatif.Normal, Mean: strings.TrimSpace(mean), SD: strings.TrimSpace(sd)}
+		return f, nil
 	}
 	from, to, isRange := strings.Cut(values, "..")
 	if !isRange {

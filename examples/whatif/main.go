@@ -106,6 +106,9 @@ type command struct {
 func commands() []command {
 	return []command{
 		{"vary", []string{"combine", "samples", "seed", "first", "count", "workers", "to", "chart", "avoid", "within"}, (*app).vary},
+		{"seek", []string{"value", "points", "to"}, (*app).seek},
+		{"spread", []string{"combine", "samples", "seed", "workers", "digits", "probability", "chart", "to"}, (*app).spread},
+		{"compare", []string{"case", "explain?", "to"}, (*app).compare},
 	}
 }
 

@@ -20,7 +20,7 @@ func (a *app) progress(total int, toFile bool) (tell func(done int), end func())
 		progressbar.OptionShowCount(), progressbar.OptionSetPredictTime(true),
 		progressbar.OptionThrottle(100*time.Millisecond), progressbar.OptionClearOnFinish())
 	return func(done int) {
-		if done%256 == 0 || done == total {
+		if done%256 == 0 || done == total { // of a spread, nobody knows how many there will be
 			_ = bar.Set(done) // a bar that cannot be drawn is no reason to stop
 		}
 	}, func() { _ = bar.Exit() }

@@ -1,10 +1,13 @@
 package main
 
 import (
+	"fmt"
 	"io"
 	"math"
 	"slices"
 	"strconv"
+	"strings"
+	"unicode/utf8"
 
 	"example.com/dough/doughmath/reckon"
 	"example.com/dough/doughmath/whatif"
@@ -144,4 +147,24 @@ func appendNotes(b []byte, shared, met []reckon.Note, careful reckon.Cautions) [
 		b = append(b, "  "+reckon.CautionDeference+"\n"...)
 	}
 	return b
+}
+
+// writeAligned writes cells below one another.
+func writeAligned(w io.Writer, rows [][]string) {
+	var widths []int
+	for _, row := range rows {
+		for i, cell := range row {
+			if i == len(widths) {
+				widths = append(widths, 0)
+			}
+			widths[i] = max(widths[i], utf8.RuneCountInString(cell))
+		}
+	}
+	for _, row := range rows {
+		var line strings.Builder
+		for i, cell := range row {
+			line.WriteString(cell + strings.Repeat(" ", widths[i]-utf8.RuneCountInString(cell)+2))
+		}
+		fmt.Fprintln(w, strings.TrimRight(line.String(), " "))
+	}
 }

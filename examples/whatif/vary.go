@@ -26,21 +26,12 @@ func (a *app) vary(f *flags) error {
 	if err != nil {
 		return err
 	}
-	combine := study.Combine
-	if f.text("combine") != "" {
-		combine = whatif.Combine(f.text("combine"))
-	}
-	study.Combine = combine
 	var s shard
-	var errs [6]error
-	study.Samples, errs[0] = f.whole("samples", study.Samples)
-	study.Seed, errs[1] = f.whole("seed", study.Seed)
-	s.first, errs[2] = f.whole("first", 0)
-	s.count, errs[3] = f.whole("count", 0)
-	s.workers, errs[4] = f.whole("workers", 1)
-	format, formatErr := f.choose("to", byEnding(f.text("file"), "table", "csv", "jsonl")...)
-	errs[5] = formatErr
-	if err := errors.Join(errs[:]...); err != nil {
+	if err := f.drawing(&study, &s); err != nil {
+		return err
+	}
+	format, err := f.choose("to", byEnding(f.text("file"), "table", "csv", "jsonl")...)
+	if err != nil {
 		return err
 	}
 	if len(study.Outputs) == 0 {
@@ -67,6 +58,28 @@ func (a *app) vary(f *flags) error {
 		}
 	}
 	return a.writeRows(f, c, s, format, kept)
+}
+
+// drawing reads how scenarios are drawn, and which of them are run.
+func (f *flags) drawing(study *whatif.Study, s *shard) error {
+	if word := f.text("combine"); word != "" {
+		study.Combine = whatif.Combine(word)
+	}
+	var errs [5]error
+	study.Samples, errs[0] = f.whole("samples", study.Samples)
+	study.Seed, errs[1] = f.whole("seed", study.Seed)
+	s.first, errs[2] = f.whole("first", 0)
+	s.count, errs[3] = f.whole("count", 0)
+	s.workers, errs[4] = f.whole("workers", 1)
+	return errors.Join(errs[:]...)
+}
+
+// stopped gives an interruption its exit code.
+func stopped(err error) error {
+	if errors.Is(err, context.Canceled) {
+		return wrong(interrupted, "interrupted: nothing was written")
+	}
+	return err
 }
 
 func byEnding(name string, formats ...string) []string {
