@@ -28,11 +28,12 @@ type Factor struct {
 
 // factor is a Factor that was compiled.
 type factor struct {
-	values  []float64               // in the unit held; a word by its index
-	shown   []float64               // the same in the unit of the column
-	inverse func(p float64) float64 // or drawn: the value below which it falls with probability p
-	unit    string                  // of its column; "" for the unit held or none
-	convert unit.Converter          // to that unit
+	values     []float64               // in the unit held; a word by its index
+	shown      []float64               // the same in the unit of the column
+	inverse    func(p float64) float64 // or drawn: the value below which it falls with probability p
+	*uncertain                         // its distribution, if one was given
+	unit       string                  // of its column; "" for the unit held or none
+	convert    unit.Converter          // to that unit
 }
 
 // compile finds the input of f and its values, and tells what is wrong with them.
@@ -66,7 +67,9 @@ func (f *Factor) compile(c *reckon.Checks, at string, s *Subject, drawn bool) (i
 			c.Fail(at+".distribution", "given", "values or a range: only where scenarios are drawn is there something to draw")
 			break
 		}
-		out.inverse = f.Distribution.compile(&p, at+".distribution")
+		if out.uncertain = f.Distribution.compile(&p, at+".distribution"); out.uncertain != nil {
+			out.inverse = out.quantile
+		}
 	default:
 		p.span(at, f, &out, drawn)
 	}

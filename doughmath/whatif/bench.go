@@ -1,0 +1,155 @@
+package whatif
+
+import (
+	"context"
+	"math"
+
+	"example.com/dough/doughmath/reckon"
+)
+
+// bench solves a compiled study at inputs of one's own choice, one after the other.
+type bench struct {
+	study Compiled // with the bench as its design
+	x     []float64
+	run   *runner
+	row   Row
+}
+
+func (c *Compiled) bench() *bench {
+	b := &bench{study: *c, run: c.runner(), row: c.row()}
+	b.study.plan = b
+	return b
+}
+
+func (b *bench) point(_ int, x, shown, _ []float64) {
+	copy(x, b.x)
+	b.study.show(x, shown)
+}
+
+// solve solves the study at x, in the units held. The row is written over by the next.
+func (b *bench) solve(x []float64) *Row {
+	b.x = x
+	b.run.run(&b.study, 0, &b.row)
+	return &b.row
+}
+
+// function solves at x, in the units held, for the outputs in the units of their columns.
+func (b *bench) function(x, y []float64) error {
+	row := b.solve(x)
+	copy(y, row.Values[len(x):])
+	if row.err != nil {
+		for j := range y {
+			y[j] = math.NaN()
+		}
+	}
+	return row.err
+}
+
+// show turns inputs in the units held into those of their columns.
+func (c *Compiled) show(x, shown []float64) {
+	for k := range x {
+		shown[k] = c.factors[k].fromHeld(x[k])
+	}
+}
+
+// outputs is how many outputs are wanted.
+func (c *Compiled) outputs() int { return len(c.columns) - len(c.factors) }
+
+// sample is inputs drawn for the points of a sampler.
+type sample struct {
+	*population
+	from  sampler
+	study *Compiled
+}
+
+func (s *sample) point(i int, x, shown, u []float64) {
+	s.from.Point(i, u)
+	s.draw(u, x)
+	s.study.show(x, shown)
+}
+
+// each solves the first n scenarios of a plan and visits their rows in order.
+func (c *Compiled) each(ctx context.Context, o Options, plan design, n int, visit func(*Row)) error {
+	study := *c
+	study.plan, study.size = plan, n
+	for row, err := range study.Rows(ctx, Options{Workers: o.Workers}) {
+		if err != nil {
+			return err
+		}
+		visit(row)
+	}
+	return nil
+}
+
+// known returns the distribution of what a factor draws, or nil and tells why there is none.
+func (f *factor) known(c *reckon.Checks, field string, kind Kind) *uncertain {
+	const mostWhole = 10_000
+	switch {
+	case f.uncertain != nil:
+		return f.uncertain
+	case f.inverse == nil:
+		d := discrete{values: f.values}
+		for i := range f.values {
+			d.upTo = append(d.upTo, float64(i+1)/float64(len(f.values)))
+		}
+		return &uncertain{d, math.Inf(1)}
+	case kind == Whole:
+		d, low, high := discrete{}, f.inverse(0), f.inverse(1)
+		n := high - low + 1
+		if n > mostWhole {
+			c.Fail(field, reckon.Text(n)+" values", "at most 10000 where every one is as likely")
+			return nil
+		}
+		for i := range int(n) {
+			d.values, d.upTo = append(d.values, low+float64(i)), append(d.upTo, float64(i+1)/n)
+		}
+		return &uncertain{d, math.Inf(1)}
+	}
+	return &uncertain{trapezoidal{f.inverse(0), f.inverse(1), 1}, math.Inf(1)}
+}
+
+// tally counts in how many rows each condition arose.
+type tally struct {
+	m     *model
+	seen  map[string]int // the last row in which a word was counted
+	count map[string]int
+	order []string // of the words, as they came
+	rows  int
+}
+
+func newTally(m *model) *tally {
+	return &tally{m: m, seen: map[string]int{}, count: map[string]int{}}
+}
+
+func (t *tally) add(row *Row) {
+	t.rows++
+	if len(row.marks) == 0 {
+		return
+	}
+	conditions, _ := t.m.remarksOf(row.marks)
+	for _, c := range conditions {
+		switch last, known := t.seen[c.Word]; {
+		case !known:
+			t.order = append(t.order, c.Word)
+		case last == t.rows:
+			continue
+		}
+		t.seen[c.Word] = t.rows
+		t.count[c.Word]++
+	}
+}
+
+// A WordShare is how often a condition arose.
+type WordShare struct {
+	Word  string `json:"word"`
+	Share Share  `json:"share"` // of the scenarios, refused ones among them
+}
+
+// shares are in the order in which the words first arose, which does not depend on the workers.
+func (t *tally) shares() []WordShare {
+	var out []WordShare
+	for _, word := range t.order {
+		out = append(out, WordShare{word, newShare(t.count[word], t.rows)})
+	}
+	return out
+}
