@@ -65,11 +65,11 @@ func (t *tornado) Plot(c draw.Canvas, p *plot.Plot) {
 		}
 		c.StrokeLines(thin, outline(r))
 		end := r.Max.X
-		if !math.IsNaN(b.low) && !math.IsNaN(b.high) {
+		if b.high-b.low > 1 { // a shorter one is not seen
 			c.StrokeLine2(strong, atX(max(b.low, 0)), atY(y), atX(b.high), atY(y))
 			end = max(end, atX(b.high))
 		}
-		c.FillText(small, vg.Point{X: end + vg.Points(5), Y: atY(y)}, number(b.share)+" %")
+		c.FillText(small, vg.Point{X: end + vg.Points(5), Y: atY(y)}, percent(b.share))
 	}
 }
 

@@ -7,7 +7,6 @@ import (
 	"math"
 	"slices"
 	"strconv"
-	"strings"
 
 	"gonum.org/v1/plot"
 
@@ -134,11 +133,11 @@ func writeScatter(w io.Writer, o *whatif.SpreadOutput, probability unit.Percent)
 	}
 	if g := o.Agreement; g != nil {
 		says := map[whatif.Verdict]string{
-			whatif.Agrees:    "The two agree",
-			whatif.Differs:   "The two differ, so take the trials; they were held against each other",
-			whatif.Undecided: "Too few trials to tell whether the two agree",
+			whatif.Agrees:    "The two agree to within %s%s.",
+			whatif.Differs:   "The two differ by more than %s%s: take the trials.",
+			whatif.Undecided: "Too few trials to tell whether the two agree to within %s%s.",
 		}[g.Verdict]
-		fmt.Fprintf(w, "  %s to within %s%s.\n", says, number(g.Tolerance), apart(c))
+		fmt.Fprintf(w, "  "+says+"\n", number(g.Tolerance), apart(c))
 	}
 }
 
@@ -154,9 +153,12 @@ func writeShares(w io.Writer, o *whatif.SpreadOutput, inputs []whatif.SpreadInpu
 		if b.part > 0 {
 			moves = number(b.part) + apart(&o.Column)
 		}
-		fmt.Fprintf(w, "  %-34s  %14s  %16s  %20s\n", b.name, b.u, moves, number(b.share)+" %")
+		fmt.Fprintf(w, "  %-34s  %14s  %16s  %20s\n", b.name, b.u, moves, percent(b.share))
 	}
 }
+
+// percent is a share with three digits.
+func percent(share float64) string { return strconv.FormatFloat(share, 'g', 3, 64) + " %" }
 
 // barsOf are the shares of the inputs, the largest first: by trials where there are, else to
 // first order.
@@ -199,9 +201,11 @@ func spreadPicture(s *whatif.SpreadResult, chart, of string) (*plot.Plot, error)
 		return h.plot()
 	}
 	t := &tornado{title: heading(of, "what decides "+words(o.Column.Path)), x: "share of the scatter (%)", bars: barsOf(o, s.Inputs)}
-	t.notes = append(t.notes, "filled: it rises with the input; hatched: it falls")
-	if len(o.Influences) > 0 {
-		t.notes = append(t.notes, strings.TrimSpace("strong line: how far chance may have moved the share"))
+	if slices.ContainsFunc(t.bars, func(b bar) bool { return !b.rises }) {
+		t.notes = append(t.notes, "filled: it rises with the input; hatched: it falls")
+	}
+	if slices.ContainsFunc(t.bars, func(b bar) bool { return b.high-b.low > 1 }) {
+		t.notes = append(t.notes, "strong line: how far chance may have moved the share")
 	}
 	return t.plot()
 }
