@@ -62,7 +62,7 @@ func cells(fields []string) string {
 
 // What is set cell by cell into an open question is answered, and refused, as if each
 // row were read for itself: for every calculation, with every value of its example made
-// larger, smaller and negative, left out, and not readable at all.
+// larger and negative, left out, and not readable at all.
 func TestCellsAnswerAsJSON(t *testing.T) {
 	for _, e := range calc.Entries() {
 		t.Run(e.ID, func(t *testing.T) {
@@ -73,8 +73,8 @@ func TestCellsAnswerAsJSON(t *testing.T) {
 			for _, leaf := range leaves(example, "") {
 				head, whole = append(head, leaf[0]), append(whole, leaf[1])
 			}
-			if len(head) > 20 {
-				step := len(head) / 20 // of the largest, a part is enough
+			if len(head) > 10 {
+				step := len(head) / 10 // of the largest, a part is enough
 				var fewer, values []string
 				for i := 0; i < len(head); i += step {
 					fewer, values = append(fewer, head[i]), append(values, whole[i])
@@ -83,7 +83,7 @@ func TestCellsAnswerAsJSON(t *testing.T) {
 			}
 			rows = append(rows, whole)
 			for i := range head {
-				for _, cell := range []string{other(whole[i], "1.01"), other(whole[i], "0.5"), other(whole[i], "-1"), "", "?"} {
+				for _, cell := range []string{other(whole[i], "1.01"), other(whole[i], "-1"), "", "?"} {
 					row := slices.Clone(whole)
 					row[i] = cell
 					rows = append(rows, row)

@@ -293,13 +293,8 @@ func (c *csvReader) form() *form   { return c.f }
 func (c *csvReader) row() (row, error) {
 	c.limit.left = maxRow
 	cells, err := c.r.Read()
-	var syntax *csv.ParseError
-	switch {
-	case errors.As(err, &syntax) && !errors.Is(err, io.EOF):
-		c.line = syntax.StartLine
-		return row{}, &rowError{"not CSV: " + syntax.Err.Error()}
-	case err != nil:
-		return row{}, err
+	if err != nil {
+		return row{}, c.wrong(err)
 	}
 	c.line, _ = c.r.FieldPos(0)
 	if len(cells) != len(c.f.columns) {
@@ -309,4 +304,13 @@ func (c *csvReader) row() (row, error) {
 		cells[i] = strings.TrimSpace(cell)
 	}
 	return row{cells: cells, simple: true}, nil
+}
+
+func (c *csvReader) wrong(err error) error {
+	var syntax *csv.ParseError
+	if errors.As(err, &syntax) && !errors.Is(err, io.EOF) {
+		c.line = syntax.StartLine
+		return &rowError{"not CSV: " + syntax.Err.Error()}
+	}
+	return err
 }

@@ -22,6 +22,18 @@ type solver struct {
 type solved struct {
 	at      any // a pointer
 	readers []reading
+	notes   *notes
+	entry   *calc.Entry
+	options calc.Options
+	whole   *calc.Result // if it was made on the way
+}
+
+// result is the whole answer.
+func (a *solved) result() calc.Result {
+	if a.whole != nil {
+		return *a.whole
+	}
+	return a.entry.Result(a.at, a.options)
 }
 
 // quick is a question that stays open.
@@ -32,33 +44,37 @@ type quick struct {
 	answer solved
 }
 
-// solve answers a row. The result holds until the next row.
-func (s *solver) solve(r row) (calc.Result, solved, error) {
+// solve answers a row. The answer holds until the next row.
+func (s *solver) solve(r row) (*solved, error) {
 	if q := s.quick; q != nil && r.simple && q.set(r.cells) && q.solve() == nil {
-		return s.entry.Result(q.answer.at, s.options), q.answer, nil
+		return &q.answer, nil
 	}
 	object, err := s.json(r)
 	if err != nil {
-		return calc.Result{}, solved{}, &rowError{err.Error()}
+		return nil, &rowError{err.Error()}
 	}
 	if s.options.Working {
 		out, err := s.entry.Eval(object, s.options)
-		return out, solved{}, err
+		return &solved{whole: &out}, err
 	}
 	question, err := s.entry.Read(object)
 	if err != nil {
-		return calc.Result{}, solved{}, err
+		return nil, err
 	}
 	at, solve := s.entry.Repeat(question, nil)
 	if solve() != nil {
 		_, err := s.entry.Eval(object, s.options) // it shows values as they were typed
-		return calc.Result{}, solved{}, err
+		return nil, err
 	}
 	if r.simple && (s.quick == nil || len(s.quick.cells) < len(r.cells)) {
 		s.quick = s.open(object)
 	}
-	s.slow = solved{at, readings(s.outputs, at)}
-	return s.entry.Result(at, s.options), s.slow, nil
+	s.slow = s.answer(at)
+	return &s.slow, nil
+}
+
+func (s *solver) answer(at any) solved {
+	return solved{at: at, readers: readings(s.outputs, at), notes: newNotes(at), entry: &s.entry, options: s.options}
 }
 
 func (s *solver) json(r row) ([]byte, error) {
@@ -100,8 +116,8 @@ func (s *solver) open(object []byte) *quick {
 		}
 		q.cells, q.absent = append(q.cells, cell), append(q.absent, absent)
 	}
-	q.answer.at, q.solve = s.entry.Repeat(question, vary)
-	q.answer.readers = readings(s.outputs, q.answer.at)
+	out, solve := s.entry.Repeat(question, vary)
+	q.answer, q.solve = s.answer(out), solve
 	return q
 }
 
