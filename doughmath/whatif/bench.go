@@ -3,6 +3,7 @@ package whatif
 import (
 	"context"
 	"math"
+	"strconv"
 
 	"example.com/dough/doughmath/reckon"
 )
@@ -152,4 +153,31 @@ func (t *tally) shares() []WordShare {
 		out = append(out, WordShare{word, newShare(t.count[word], t.rows)})
 	}
 	return out
+}
+
+// weigh gives the values of a list their weights.
+func (f *Factor) weigh(c *reckon.Checks, at string, out *factor, drawn bool) {
+	at += ".weights"
+	switch total := 0.0; {
+	case len(f.Weights) == 0:
+	case !drawn:
+		c.Fail(at, "given", "nothing: only where scenarios are drawn are some more likely than others")
+	case len(f.Weights) != len(f.Values):
+		c.Fail(at, strconv.Itoa(len(f.Weights))+" items", strconv.Itoa(len(f.Values))+", one for each value")
+	default:
+		for i, w := range f.Weights {
+			reckon.CheckRange(c, item(at, i), w, 0, 1e9)
+			total += w
+		}
+		if !(total > 0) {
+			c.Fail(at, "0 together", "a weight above 0")
+			return
+		}
+		d, upTo := discrete{values: out.values}, 0.0
+		for _, w := range f.Weights {
+			upTo += w
+			d.upTo = append(d.upTo, upTo/total)
+		}
+		out.uncertain, out.inverse = &uncertain{d, math.Inf(1)}, d.quantile
+	}
 }

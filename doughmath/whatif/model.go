@@ -193,9 +193,11 @@ type worker struct {
 
 // slot is one place that is set.
 type slot struct {
-	number reckon.Number
-	v      reflect.Value
 	kind   Kind
+	number reckon.Number // a count or a temperature
+	float  *float64      // another number
+	flag   *bool
+	word   *string
 }
 
 // getter is one place that is read.
@@ -203,8 +205,22 @@ type getter struct {
 	kind   Kind
 	part   int // among the worker's
 	reader reckon.Reader
-	fixed  reflect.Value // the place itself, if it never moves
-	temp   *unit.Temp    // the same, if it is a temperature
+	bare   bool // the place never moves and is always there; it is one of these
+	float  *float64
+	temp   *unit.Temp
+	count  *int
+	flag   *bool
+	word   *string
+}
+
+// pointer returns a pointer to the value in v, whose underlying type is T, or
+// nil if it is of another. Reading through it costs no more than in a program
+// written for that type.
+func pointer[T any](v reflect.Value) *T {
+	if want := reflect.TypeFor[*T](); v.Addr().CanConvert(want) {
+		return v.Addr().Convert(want).Interface().(*T)
+	}
+	return nil
 }
 
 // worker makes a worker, which has its own copy of the input.
@@ -250,68 +266,65 @@ func slotAt(q any, in *input) (slot, bool) {
 }
 
 func slotOf(v reflect.Value, kind Kind) slot {
-	s := slot{v: v, kind: kind}
-	if kind == Number || kind == Whole {
-		s.number, _ = reckon.NumberAt(v)
+	s := slot{kind: kind}
+	switch kind {
+	case Flag:
+		s.flag = pointer[bool](v)
+	case Word:
+		s.word = pointer[string](v)
+	default:
+		if s.float = pointer[float64](v); s.float == nil {
+			s.number, _ = reckon.NumberAt(v)
+		}
 	}
 	return s
 }
 
-func getterOf(o *output, part int, answer any) getter {
-	g := getter{kind: o.kind, part: part, reader: o.in.Reader(answer)}
-	if g.reader.Fixed() {
-		g.fixed = g.reader.Place()
-		if g.fixed.Type() == tempType {
-			g.temp = g.fixed.Addr().Interface().(*unit.Temp)
-		}
-	}
-	return g
-}
-
 // set puts x there. It returns false if a count is not whole.
 func (s *slot) set(x float64, words []string) bool {
-	switch s.kind {
-	case Flag:
-		s.v.SetBool(x != 0)
-	case Word:
-		s.v.SetString(words[int(x)])
+	switch {
+	case s.float != nil:
+		*s.float = x
+	case s.kind == Flag:
+		*s.flag = x != 0
+	case s.kind == Word:
+		*s.word = words[int(x)]
 	default:
 		return s.number.Set(x)
 	}
 	return true
 }
 
+func getterOf(o *output, part int, answer any) getter {
+	g := getter{kind: o.kind, part: part, reader: o.in.Reader(answer)}
+	if g.reader.Fixed() {
+		v := g.reader.Place()
+		g.temp, g.float, g.count, g.flag, g.word = pointer[unit.Temp](v), pointer[float64](v), pointer[int](v), pointer[bool](v), pointer[string](v)
+		g.bare = g.temp != nil || g.float != nil || g.count != nil || g.flag != nil || g.word != nil
+	}
+	return g
+}
+
 // value reads the place: NaN for what the answer leaves out and for a word, whose text is told.
 func (g *getter) value() (x float64, text string) {
-	v := g.fixed
-	if v.IsValid() {
-		if !g.reader.There() {
-			return math.NaN(), ""
+	switch {
+	case !g.bare || !g.reader.There():
+		if v, there := g.reader.Value(); there {
+			return read(v)
 		}
-		if g.temp != nil {
-			return g.temp.Celsius(), ""
-		}
-	} else {
-		var there bool
-		if v, there = g.reader.Value(); !there {
-			return math.NaN(), ""
-		}
-		if v.Type() == tempType {
-			return v.Addr().Interface().(*unit.Temp).Celsius(), ""
-		}
-	}
-	switch g.kind {
-	case Flag:
-		if v.Bool() {
-			return 1, ""
-		}
+		return math.NaN(), ""
+	case g.float != nil:
+		return *g.float, ""
+	case g.temp != nil:
+		return g.temp.Celsius(), ""
+	case g.count != nil:
+		return float64(*g.count), ""
+	case g.flag != nil && *g.flag:
+		return 1, ""
+	case g.flag != nil:
 		return 0, ""
-	case Word:
-		return math.NaN(), v.String()
-	case Whole:
-		return float64(v.Int()), ""
 	}
-	return v.Float(), ""
+	return math.NaN(), *g.word
 }
 
 // eval sets every input to x, in the unit held, a word by its index among the

@@ -59,7 +59,7 @@ func (n *notes) walk(t reflect.Type, at string, deep int) (tree noteTree, any bo
 	if tree.place = -1; deep > deepest {
 		return tree, false
 	}
-	if t.Implements(notedType) {
+	if t.Implements(notedType) && t.Kind() == reflect.Uint64 {
 		tree.place = len(n.places)
 		n.places = append(n.places, newNotePlace(t, at))
 		return tree, true
@@ -112,8 +112,8 @@ type noteReader struct {
 }
 
 type fixedNote struct {
-	v     reflect.Value
-	place int
+	set   *uint64
+	place int32
 }
 
 type movingNote struct {
@@ -129,7 +129,7 @@ func (n *notes) reader(answer any) (r noteReader) {
 func (r *noteReader) find(t *noteTree, v reflect.Value) {
 	switch {
 	case t.place >= 0:
-		r.fixed = append(r.fixed, fixedNote{v, t.place})
+		r.fixed = append(r.fixed, fixedNote{pointer[uint64](v), int32(t.place)})
 	case t.elem != nil:
 		r.moving = append(r.moving, movingNote{v, t})
 	}
@@ -141,9 +141,8 @@ func (r *noteReader) find(t *noteTree, v reflect.Value) {
 // appendTo appends what is noted in the answer of the part.
 func (r *noteReader) appendTo(marks []mark, part int) []mark {
 	for i := range r.fixed {
-		f := &r.fixed[i]
-		if b := f.v.Uint(); b != 0 {
-			marks = append(marks, mark{part: int32(part), place: int32(f.place), bits: b})
+		if b := *r.fixed[i].set; b != 0 {
+			marks = append(marks, mark{part: int32(part), place: r.fixed[i].place, bits: b})
 		}
 	}
 	for i := range r.moving {

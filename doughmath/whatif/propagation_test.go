@@ -316,7 +316,7 @@ func TestGaugeBlock(t *testing.T) {
 	for _, d := range in {
 		shapes = append(shapes, d.shape)
 	}
-	got := tried(t, scalar(f), newPopulation(shapes, nil), 1, trials{scheme: Random, seed: 7, digits: 2, probability: 0.99, most: 80000}).outputs[0]
+	got := tried(t, scalar(f), newPopulation(shapes, nil), 1, trials{scheme: Sobol, seed: 7, digits: 2, probability: 0.99, most: 40000}).outputs[0]
 	assert.InDelta(t, 838, got.mean.Value, 0.5)
 	assert.InDelta(t, 36, got.u.Value, 0.5)
 	assert.InDelta(t, 744.4, got.low.Value, 5)

@@ -30,7 +30,7 @@ func newSampler(c *reckon.Checks, scheme Combine, dims, n int, seed uint64) samp
 	if scheme == Sobol || scheme == Halton {
 		most = maxSpaceful
 	}
-	known := reckon.CheckWord(c, "combine", scheme, Random, LatinHypercube, Sobol, Halton)
+	known := c.Told("combine") || reckon.CheckWord(c, "combine", scheme, Random, LatinHypercube, Sobol, Halton)
 	fits := c.Told("samples") || reckon.CheckCount(c, "samples", n, 1, maxSample)
 	if dims < 1 || known && dims > most {
 		want := "1 to " + strconv.Itoa(most) + " inputs"
@@ -51,7 +51,7 @@ func newSampler(c *reckon.Checks, scheme Combine, dims, n int, seed uint64) samp
 	case Halton:
 		return newHaltonPoints(dims, seed)
 	}
-	return randomPoints{seed}
+	return randomPoints{seed} // also where something was told of already: nothing will be drawn
 }
 
 // The streams of random numbers that a seed gives, one for each use.

@@ -192,7 +192,7 @@ func (s Seek) Run(ctx context.Context) (*SeekResult, error) {
 		return nil, err
 	}
 	r.out.Columns, r.out.Met = r.columns, []Meeting{}
-	r.out.Value = r.shownOutput(r.want)
+	r.out.Value = r.shownOutput(0, r.want)
 	r.out.Searched = Stretch{r.shownInput(r.low), r.shownInput(r.high)}
 	if r.byInverse() {
 		return &r.out, nil
@@ -222,15 +222,8 @@ func (r *seeking) shownInput(x float64) float64 {
 	return r.factors[0].fromHeld(x)
 }
 
-func (r *seeking) shownOutput(y float64) float64 {
-	if r.columns[1].Unit != "" {
-		return r.convert[1].FromHeld(y)
-	}
-	return y
-}
-
 func (r *seeking) heldOutput(y float64) float64 {
-	if r.columns[1].Unit != "" {
+	if r.turned[1] {
 		return r.convert[1].ToHeld(y)
 	}
 	return y
@@ -264,7 +257,7 @@ func (r *seeking) tell(found sought) {
 		r.out.Refused = append(r.out.Refused, Stretch{r.shownInput(s[0]), r.shownInput(s[1])})
 	}
 	if !math.IsInf(found.least, 1) {
-		r.out.Reach = &Reach{r.shownOutput(found.least), r.shownInput(found.leastAt), r.shownOutput(found.most), r.shownInput(found.mostAt)}
+		r.out.Reach = &Reach{r.shownOutput(0, found.least), r.shownInput(found.leastAt), r.shownOutput(0, found.most), r.shownInput(found.mostAt)}
 	}
 	r.out.More, r.out.Solved = found.more, found.solved+len(r.out.Met)
 }
@@ -273,26 +266,17 @@ func (r *seeking) tell(found sought) {
 func (r *seeking) noSolution(found sought) error {
 	err := &reckon.NoSolutionError{
 		Func: r.m.subject.id, Unknown: r.columns[0].Path, Wanted: r.columns[1].Path + " of " + r.ask.Value,
-		Advice: "no value from " + r.text(0, r.out.Searched.From) + " to " + r.text(0, r.out.Searched.To) + " does",
+		Advice: "no value from " + r.columns[0].text(r.out.Searched.From) + " to " + r.columns[0].text(r.out.Searched.To) + " does",
 	}
 	if r.out.Reach == nil {
-		err.Advice = "nothing from " + r.text(0, r.out.Searched.From) + " to " + r.text(0, r.out.Searched.To) + " has an answer"
+		err.Advice = "nothing from " + r.columns[0].text(r.out.Searched.From) + " to " + r.columns[0].text(r.out.Searched.To) + " has an answer"
 		return err
 	}
-	err.Low, err.High = r.text(1, r.out.Reach.Low), r.text(1, r.out.Reach.High)
+	err.Low, err.High = r.columns[1].text(r.out.Reach.Low), r.columns[1].text(r.out.Reach.High)
 	if found.least < r.want && r.want < found.most {
 		err.Advice += ": it lies within that range, on a stretch that is refused or leapt over"
 	}
 	return err
-}
-
-// text is a value of a column with its unit.
-func (r *seeking) text(column int, v float64) string {
-	text := strconv.FormatFloat(v, 'g', 6, 64)
-	if u := r.columns[column].Unit; u != "" {
-		text += " " + u
-	}
-	return text
 }
 
 // inverseWithin is how far, of the size of the wanted value, the answer of an inverse may
