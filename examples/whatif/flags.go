@@ -1,11 +1,13 @@
 package main
 
 import (
+	"encoding/json"
 	"errors"
 	"flag"
 	"fmt"
 	"io"
 	"os"
+	"path/filepath"
 	"regexp"
 	"strconv"
 	"strings"
@@ -43,6 +45,11 @@ func readFlags(c command, args []string) (*flags, error) {
 	for _, name := range []string{"scenario", "product", "id", "base", "study", "units", "file", "to", "combine", "samples", "seed", "first", "count", "workers", "chart"} {
 		if len(f.given[name]) > 1 {
 			return nil, wrong(misused, "-%s is there twice", name)
+		}
+	}
+	for _, name := range f.given["plot"] {
+		if ending := filepath.Ext(name); ending != ".svg" && ending != ".png" {
+			return nil, wrong(misused, "-plot is %q: want a name that ends with .svg or .png", name)
 		}
 	}
 	return f, nil
@@ -173,20 +180,54 @@ func (f *flags) day() (line.Scenario, error) {
 
 // study is what the options, or the file of a study, say to do.
 func (f *flags) study() (s whatif.Study, err error) {
-	var errs []error
 	if name := f.text("study"); name != "" {
 		data, err := readFile(name)
 		if err != nil {
 			return s, &failure{broken, err}
 		}
-		if s, err = f.readStudy(data); err != nil {
+		read, err := reckon.Decode[whatif.Study]("study", data)
+		if err != nil {
 			return s, err
 		}
+		s = *read
 	}
-	if s.Calculation == "" && s.Scenario == nil {
+	return s, f.complete(&s)
+}
+
+// readQuestion reads a question about a study: what its file says, and the options.
+func readQuestion[Q any](f *flags, study func(*Q) *whatif.Study) (q Q, err error) {
+	name := f.text("study")
+	if name == "" {
+		return q, f.complete(study(&q))
+	}
+	data, err := readFile(name)
+	if err != nil {
+		return q, &failure{broken, err}
+	}
+	var names map[string]json.RawMessage
+	if json.Unmarshal(data, &names) == nil && names["study"] == nil {
+		*study(&q), err = f.study() // a study alone
+		return q, err
+	}
+	read, err := reckon.Decode[Q]("study", data)
+	if err != nil {
+		return q, err
+	}
+	return *read, f.complete(study(read))
+}
+
+// complete puts what the options say to a study. One that names neither a calculation nor a scenario
+// varies what they name.
+func (f *flags) complete(s *whatif.Study) error {
+	var errs []error
+	switch named := s.Calculation != "" || s.Scenario != nil || s.Base != nil; {
+	case !named:
+		var err error
 		if s.Subject, err = f.subject(); err != nil {
-			return s, err
+			return err
 		}
+	case f.text("id") != "" || f.text("scenario") != "" || f.text("product") != "":
+		return wrong(misused, "the study says what it varies: want no -id, -scenario or -product beside it")
 	}
 	for _, text := range f.given["vary"] {
 		factor, err := parseFactor(text)
@@ -203,23 +244,7 @@ func (f *flags) study() (s whatif.Study, err error) {
 	if len(s.Vary) == 0 {
 		errs = append(errs, wrong(misused, `nothing varies: want -vary "PATH=FIRST..LAST in COUNT"`))
 	}
-	return s, errors.Join(errs...)
-}
-
-// readStudy reads a study; one that names neither a calculation nor a scenario varies what the
-// options name.
-func (f *flags) readStudy(data []byte) (whatif.Study, error) {
-	s, err := reckon.Decode[whatif.Study]("study", data)
-	if err != nil {
-		return whatif.Study{}, err
-	}
-	if s.Calculation == "" && s.Scenario == nil && s.Base == nil {
-		return *s, nil
-	}
-	if f.text("id") != "" || f.text("scenario") != "" || f.text("product") != "" {
-		return whatif.Study{}, wrong(misused, "the study says what it varies: want no -id, -scenario or -product beside it")
-	}
-	return whatif.ReadStudy(data)
+	return errors.Join(errs...)
 }
 
 func unitsOf(f *flags, units *unit.System) error {
@@ -251,7 +276,7 @@ func parseOutput(text string) whatif.Output {
 //
 // A mean that is left out is the value in the base. What the values are is for the study to say.
 func parseFactor(text string) (whatif.Factor, error) {
-	path, values, ok := strings.Cut(text, "=")
+	path, values, ok := cutPath(text)
 	f := whatif.Factor{Path: strings.TrimSpace(path)}
 	values = strings.TrimSpace(values)
 	if f.Path == "" || ok && values == "" {
@@ -278,15 +303,26 @@ func parseFactor(text string) (whatif.Factor, error) {
 	f.From, f.To = strings.TrimSpace(from), strings.TrimSpace(to)
 	if to, step, ok := strings.Cut(f.To, " by "); ok {
 		f.To, f.Step = strings.TrimSpace(to), strings.TrimSpace(step)
-	} else if to, count, ok := strings.Cut(f.To, " in "); ok && isCount(count) {
-		f.To = strings.TrimSpace(to)
-		f.Count, _ = strconv.Atoi(strings.TrimSpace(count)) // it is one
+	} else if i := strings.LastIndex(f.To, " in "); i > 0 {
+		if count, err := strconv.Atoi(strings.TrimSpace(f.To[i+4:])); err == nil { // "in 9", not inches
+			f.To, f.Count = strings.TrimSpace(f.To[:i]), count
+		}
 	}
 	return f, nil
 }
 
-// isCount tells "in 9" from inches.
-func isCount(s string) bool {
-	_, err := strconv.Atoi(strings.TrimSpace(s))
-	return err == nil
+// cutPath cuts at the first = that is not within the name of an item.
+func cutPath(text string) (path, rest string, found bool) {
+	depth := 0
+	for i, r := range text {
+		switch {
+		case r == '[':
+			depth++
+		case r == ']':
+			depth--
+		case r == '=' && depth <= 0:
+			return text[:i], text[i+1:], true
+		}
+	}
+	return text, "", false
 }

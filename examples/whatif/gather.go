@@ -72,11 +72,6 @@ func (g *gathered) take(row *whatif.Row) {
 
 // draw draws what was gathered.
 func (g *gathered) draw(names []string) error {
-	for _, word := range g.window.avoid {
-		if !slices.Contains(g.window.met, word) {
-			return wrong(misused, "-avoid %s: no scenario has this condition, so it bounds nothing; was it misspelt?", word)
-		}
-	}
 	var p *plot.Plot
 	var err error
 	many := g.inputs == 2 && len(g.names[0]) > 3 && len(g.names[1]) > 3

@@ -108,6 +108,8 @@ func commands() []command {
 		{"vary", []string{"combine", "samples", "seed", "first", "count", "workers", "to", "chart", "avoid", "within"}, (*app).vary},
 		{"seek", []string{"value", "points", "to"}, (*app).seek},
 		{"spread", []string{"combine", "samples", "seed", "workers", "digits", "probability", "chart", "to"}, (*app).spread},
+		{"best", []string{"aim", "within", "avoid", "with", "exact?", "combine", "samples", "seed", "workers", "to"}, (*app).best},
+		{"robust", []string{"scatter", "within", "avoid", "with", "samples", "seed", "workers", "to"}, (*app).robust},
 		{"compare", []string{"case", "explain?", "to"}, (*app).compare},
 	}
 }

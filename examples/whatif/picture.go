@@ -1,7 +1,6 @@
 package main
 
 import (
-	"fmt"
 	"image/color"
 	"io"
 	"math"
@@ -111,15 +110,12 @@ func number(x float64) string { return string(tabular.AppendRounded(nil, x)) }
 func save(name string, p *plot.Plot) error {
 	var c vg.CanvasSizer
 	var picture io.WriterTo
-	switch ending := filepath.Ext(name); ending {
-	case ".svg":
+	if filepath.Ext(name) == ".svg" {
 		svg := vgsvg.New(pictureWidth, pictureHeight)
 		c, picture = svg, svg
-	case ".png":
+	} else {
 		img := vgimg.NewWith(vgimg.UseWH(pictureWidth, pictureHeight), vgimg.UseDPI(110))
 		c, picture = img, vgimg.PngCanvas{Canvas: img}
-	default:
-		return fmt.Errorf("-plot is %q: want a name that ends with .svg or .png", name)
 	}
 	page := draw.New(c)
 	page.SetColor(color.White)

@@ -55,12 +55,14 @@ func noSolution(err error) error {
 
 // seek finds the value of an input that gives an output a wanted value.
 func (a *app) seek(f *flags) error {
-	study, err := f.study()
+	q, err := readQuestion(f, func(q *whatif.Seek) *whatif.Study { return &q.Study })
 	if err != nil {
 		return err
 	}
-	q := whatif.Seek{Study: study, Value: f.text("value")}
-	if q.Points, err = f.whole("points", 0); err != nil {
+	if text := f.text("value"); text != "" {
+		q.Value = text
+	}
+	if q.Points, err = f.whole("points", q.Points); err != nil {
 		return err
 	}
 	found, err := q.Run(a.ctx)

@@ -17,16 +17,15 @@ import (
 
 // spread says how far outputs may be off when inputs are, and which input matters most.
 func (a *app) spread(f *flags) error {
-	study, err := f.study()
+	q, err := readQuestion(f, func(q *whatif.Spread) *whatif.Study { return &q.Study })
 	if err != nil {
 		return err
 	}
-	q := whatif.Spread{Study: study}
 	var s shard
 	if err := f.drawing(&q.Study, &s); err != nil {
 		return err
 	}
-	if q.Digits, err = f.whole("digits", 0); err != nil {
+	if q.Digits, err = f.whole("digits", q.Digits); err != nil {
 		return err
 	}
 	if text := f.text("probability"); text != "" {
@@ -49,7 +48,7 @@ func (a *app) spread(f *flags) error {
 	if len(f.given["plot"]) == 0 {
 		return nil
 	}
-	p, err := spreadPicture(found, f.text("chart"), cmp.Or(f.text("product"), f.text("id"), study.Calculation))
+	p, err := spreadPicture(found, f.text("chart"), cmp.Or(f.text("product"), f.text("id"), q.Study.Calculation))
 	return savePictures(f, p, err)
 }
 

@@ -7,6 +7,7 @@ import (
 	"fmt"
 	"io"
 	"path/filepath"
+	"slices"
 	"strconv"
 	"strings"
 
@@ -142,6 +143,11 @@ func (a *app) writeRows(f *flags, c *whatif.Compiled, s shard, format string, ke
 	}
 	if kept == nil {
 		return nil
+	}
+	for _, word := range kept.window.avoid {
+		if !slices.Contains(kept.window.met, word) {
+			a.say("-avoid %s: no scenario has this condition, so it bounds nothing", word)
+		}
 	}
 	return kept.draw(f.given["plot"])
 }

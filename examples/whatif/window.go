@@ -28,73 +28,50 @@ type bound struct {
 func (f *flags) window(s *whatif.Study) (*window, error) {
 	w := &window{avoid: f.list("avoid")}
 	for _, text := range f.given["within"] {
-		b, err := parseBound(text)
+		l, err := parseLimit(text)
 		if err != nil {
 			return nil, err
 		}
-		if !slices.Contains(s.Outputs, b.output) {
+		b := bound{text: text, output: whatif.Output{Path: l.Path}, low: math.Inf(-1), high: math.Inf(1)}
+		for _, end := range []struct {
+			text string
+			into *float64
+		}{{l.Low, &b.low}, {l.High, &b.high}} {
+			if end.text == "" {
+				continue
+			}
+			number, symbol, _ := strings.Cut(end.text, " ")
+			x, err := strconv.ParseFloat(number, 64)
+			symbol = strings.TrimSpace(symbol)
+			if err != nil || math.IsNaN(x) || math.IsInf(x, 0) || b.output.Unit != "" && symbol != b.output.Unit {
+				return nil, wrong(misused, "-within is %q: want numbers in one unit", text)
+			}
+			*end.into, b.output.Unit = x, symbol
+		}
+		if b.low > b.high {
+			return nil, wrong(misused, "-within is %q: it runs backwards", text)
+		}
+		switch i := slices.IndexFunc(s.Outputs, func(o whatif.Output) bool { return o.Path == b.output.Path }); {
+		case i < 0:
 			s.Outputs = append(s.Outputs, b.output)
+		case s.Outputs[i].Unit == "":
+			s.Outputs[i].Unit = b.output.Unit
 		}
 		w.within = append(w.within, b)
 	}
 	return w, nil
 }
 
-// parseBound reads "PATH<=9 min", "PATH>=5 min" and "PATH=5 min..9 min".
-func parseBound(text string) (bound, error) {
-	b := bound{text: text, low: math.Inf(-1), high: math.Inf(1)}
-	bad := wrong(misused, `-within is %q: want "PATH<=VALUE", "PATH>=VALUE" or "PATH=VALUE..VALUE", each with its unit`, text)
-	at := strings.IndexAny(text, "<>=")
-	if at <= 0 {
-		return b, bad
-	}
-	b.output.Path = strings.TrimSpace(text[:at])
-	sign, rest := text[at:at+1], strings.TrimPrefix(text[at+1:], "=")
-	low, high := rest, rest
-	switch sign {
-	case "<":
-		low = ""
-	case ">":
-		high = ""
-	default:
-		var ok bool
-		if low, high, ok = strings.Cut(rest, ".."); !ok {
-			return b, bad
-		}
-	}
-	for _, end := range []struct {
-		text string
-		into *float64
-	}{{low, &b.low}, {high, &b.high}} {
-		if end.text == "" {
-			continue
-		}
-		number, symbol, _ := strings.Cut(strings.TrimSpace(end.text), " ")
-		x, err := strconv.ParseFloat(number, 64)
-		symbol = strings.TrimSpace(symbol)
-		if err != nil || math.IsNaN(x) || math.IsInf(x, 0) || *end.into == b.low && b.output.Unit != "" && symbol != b.output.Unit {
-			return b, bad
-		}
-		*end.into, b.output.Unit = x, symbol
-	}
-	if b.low > b.high {
-		return b, wrong(misused, "-within is %q: it runs backwards", text)
-	}
-	return b, nil
-}
-
 // compile finds the columns of the outputs that must lie within limits.
 func (w *window) compile(c *whatif.Compiled) error {
 	for i := range w.within {
 		b := &w.within[i]
-		b.column = slices.IndexFunc(c.Columns(), func(k whatif.Column) bool {
-			return !k.Input && k.Path == b.output.Path && (b.output.Unit == "" || k.Unit == b.output.Unit)
-		})
-		if b.column < 0 || c.Columns()[b.column].Kind == whatif.Word {
+		b.column = slices.IndexFunc(c.Columns(), func(k whatif.Column) bool { return !k.Input && k.Path == b.output.Path })
+		switch k := c.Columns()[b.column]; {
+		case k.Kind == whatif.Word:
 			return wrong(misused, "-within %q: the output is no number", b.text)
-		}
-		if b.output.Unit == "" && c.Columns()[b.column].Unit != "" {
-			return wrong(misused, "-within %q: want a unit after the number, such as %s", b.text, c.Columns()[b.column].Unit)
+		case b.output.Unit != k.Unit:
+			return wrong(misused, "-within %q: want the unit of the column after the number, %s", b.text, k.Unit)
 		}
 	}
 	return nil
