@@ -89,7 +89,7 @@ func (q *WaterTemperature) SolveInto(out *WaterTemperatureResult) error {
 	}
 	out.WaterTemp, out.Factors, out.Base = water, n, unit.TempDelta(base)
 	out.Conditions, out.Cautions = q.waterConditions(water)
-	if !q.WaterSupply.given() {
+	if !q.given() {
 		return nil
 	}
 	if err := q.weigh(q.ID(), water, &out.Weigh, &out.Conditions, &out.Cautions); err != nil {

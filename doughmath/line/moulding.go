@@ -87,7 +87,7 @@ func (r *run) inCup() {
 
 // moulder: gap, sheet and turns.
 func (r *run) moulder() {
-	if !r.moulded || !r.has.moulder {
+	if !r.has.moulder {
 		return
 	}
 	p, m := r.product, &r.line.Moulder
@@ -161,7 +161,7 @@ func (r *run) reductionGap(f *FirstPair) unit.Length {
 // rollers: both pairs, where the moulder has two.
 func (r *run) rollers() {
 	m := &r.line.Moulder
-	if !r.moulded || m.First == nil {
+	if m.First == nil {
 		return
 	}
 	q := molder.RollerGaps{
@@ -199,9 +199,6 @@ func (r *run) rollers() {
 // shaping: chain, board and pan of a moulded piece.
 func (r *run) shaping() {
 	p, m := r.product, &r.line.Moulder
-	if !r.moulded {
-		return
-	}
 	if m.Chain != nil {
 		r.chain(m.Chain)
 	}
@@ -232,7 +229,7 @@ func (r *run) chain(k *Chain) {
 // come before the rollers: no sheet may be wider.
 func (r *run) guides() {
 	m := &r.line.Moulder
-	if !r.moulded || m.Board == nil {
+	if m.Board == nil {
 		return
 	}
 	g := m.Guides
@@ -324,7 +321,7 @@ func (r *run) pan(k *Panned) {
 // stamping: how the die meets the piece.
 func (r *run) stamping() {
 	s := &r.line.Stamper
-	if !r.stamped || s.Die == "" {
+	if s.Die == "" {
 		return
 	}
 	q := molder.StampRate{PieceRate: r.out.Rate.PieceRate, Across: r.product.Across, Die: s.Die, Spin: s.Spin, Around: s.Around, Contact: s.Contact, StampsHigh: s.StampsHigh}

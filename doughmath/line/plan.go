@@ -179,7 +179,7 @@ type PlanResult struct {
 }
 
 // Plan is the package's [Plan] on a line that was commissioned before. It
-// allocates nothing if dst has room for the formula's ingredients, the product has
+// allocates nothing if dst has room for the formula's ingredients, of which there are no more than 24, the product has
 // neither preferments nor a heat balance, which make lists of their own, and no
 // two limits of the speed are equal, whose names are put together.
 func (cl *Commissioned) Plan(order *Order, shift *Shift, dst []doughmath.Part) (PlanResult, error) {
@@ -296,19 +296,10 @@ func (r *run) stations(due station, dst []doughmath.Part) {
 	if due&proofing != 0 {
 		r.proofer()
 	}
-	if due&guiding != 0 {
-		r.guides()
+	if r.moulded {
+		r.makeUp(due)
 	}
-	if due&moulding != 0 {
-		r.moulder()
-	}
-	if due&rolling != 0 {
-		r.rollers()
-	}
-	if due&shaping != 0 {
-		r.shaping()
-	}
-	if due&stamping != 0 {
+	if r.stamped && due&stamping != 0 {
 		r.stamping()
 	}
 	if due&travelling != 0 {
@@ -329,6 +320,22 @@ func (r *run) stations(due station, dst []doughmath.Part) {
 	}
 	if r.has.stamper && r.has.moulder {
 		r.out.Cautions |= reckon.Wheels // the one that this product does not need may be rolled out of the way
+	}
+}
+
+// makeUp asks the stations of a moulded piece.
+func (r *run) makeUp(due station) {
+	if due&guiding != 0 {
+		r.guides()
+	}
+	if due&moulding != 0 {
+		r.moulder()
+	}
+	if due&rolling != 0 {
+		r.rollers()
+	}
+	if due&shaping != 0 {
+		r.shaping()
 	}
 }
 

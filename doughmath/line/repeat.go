@@ -58,9 +58,8 @@ const (
 
 // reads says what each station reads: inputs by their paths, as far as any of
 // them is read, and the stations before it whose answers it uses. What no station
-// names counts as read by all of them, as the route of the product does. Nothing else says it, and
-// no station may read what a later one writes: the test of [Plan.Repeat] changes every number, by itself and with others,
-// and demands what a plan from the start finds.
+// names counts as read by all of them, as the route of the product does. No station reads
+// what a later one writes. The tests hold the source of every station against this list.
 var reads = [...]struct {
 	station station
 	inputs  string
@@ -217,6 +216,7 @@ func (r *run) forget(due station) {
 // kept, and the plan is the same to the last bit, or refused with the same error,
 // as one from the start.
 //
+// A path that leads to no number counts as changed at every call, and one that leads nowhere as all of q.
 // The function is for one goroutine. The lists in out are its own: the next call overwrites them.
 func (q *Plan) Repeat(vary []string) func(out *PlanResult) error {
 	p := &repeated{plan: q, owed: everyStation | soundLine | fitted}
