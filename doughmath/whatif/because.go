@@ -116,7 +116,8 @@ func (w *working) find(first *working, place *reckon.Path, was, is float64) int 
 	best := -1
 	for i := range w.steps {
 		s := &w.steps[i]
-		if s.Symbol == "" || s.Value != is || !(symbol != "" && pattern.MatchString(s.Symbol) || s.ID == name) {
+		called := symbol != "" && pattern.MatchString(s.Symbol) || s.ID == name
+		if s.Symbol == "" || s.Value != is || !called {
 			continue
 		}
 		if old, ok := first.byKey[w.keys[i]]; ok && first.steps[old].Value != was {

@@ -83,11 +83,29 @@ type output struct {
 	in reckon.Path // in the part's answer
 }
 
-// fail records what is wrong with a path, told by the package reckon, under the field of the study.
-func fail(c *reckon.Checks, field, path string, err error) {
+// fail records what is wrong with a path, told by the package reckon, under the
+// field of the study. Where the path is another's end, that is offered.
+func fail(c *reckon.Checks, field, path string, err error, others ...string) {
 	for _, e := range reckon.InputErrors(err) {
-		c.Nest("", &reckon.InputError{Func: c.Func, Field: field, Value: quoted(path), Want: e.Value + " is not there: want " + e.Want, Kind: reckon.KindUnknownName})
+		want := e.Want
+		if e.Value != quoted(path) {
+			want = "in place of " + e.Value + " " + want
+		}
+		if len(others) > 0 {
+			want = strings.Join(others[:min(3, len(others))], " or ") + " perhaps"
+		}
+		c.Nest("", &reckon.InputError{Func: c.Func, Field: field, Value: quoted(path), Want: want, Kind: reckon.KindUnknownName})
 	}
+}
+
+// ends lists the inputs whose paths end with the one given: shift.tap for tap.
+func (s *Subject) ends(path string) (out []string) {
+	for _, l := range leavesOf(reflect.ValueOf(s.question).Elem(), "", nil) {
+		if path != "" && strings.HasSuffix(l.path, "."+path) {
+			out = append(out, l.path)
+		}
+	}
+	return out
 }
 
 func quoted(s string) string { return strconv.Quote(unit.Clip(s)) }
@@ -100,7 +118,7 @@ func (s *Subject) input(c *reckon.Checks, field, path string) (in input, ok bool
 		in.base, in.at, err = p.Place(s.question)
 	}
 	if err != nil {
-		fail(c, field, path, err)
+		fail(c, field, path, err, s.ends(path)...)
 		return in, false
 	}
 	in.tag, in.typ, in.kind = p.Tag, p.Type, kindOf(p.Type)
@@ -129,7 +147,13 @@ func (s *Subject) output(c *reckon.Checks, field, path string) (out output, ok b
 	}
 	p, err := reckon.PathIn(s.answer, at)
 	if err != nil {
-		fail(c, field, path, err)
+		var others []string
+		if _, err := reckon.PathIn(s.part, path); err == nil { // of a plan, without its order
+			for i := range s.parts {
+				others = append(others, s.named(i)+"."+path)
+			}
+		}
+		fail(c, field, path, err, others...)
 		return out, false
 	}
 	out.kind = kindOf(p.Type)

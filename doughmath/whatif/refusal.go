@@ -52,7 +52,7 @@ func (s *Subject) refusals(err error) []Refusal {
 			take(o.err, o)
 			return
 		}
-		if joined, ok := err.(interface{ Unwrap() []error }); ok { //nolint:errorlint // the same
+		if joined, ok := err.(interface{ Unwrap() []error }); ok {
 			for _, inner := range joined.Unwrap() {
 				take(inner, order)
 			}
@@ -125,7 +125,9 @@ var readers = append(quantityReaders(), func(text string) (float64, bool) {
 
 func quantityReaders() (out []func(text string) (float64, bool)) {
 	for _, zero := range []unit.Quantity{
-		unit.Mass(0), unit.Length(0), unit.Duration(0), unit.Temp{}, unit.TempDelta(0), unit.Percent(0), unit.Speed(0),
+		unit.Mass(0), unit.Length(0), unit.Duration(0),
+		unit.Temp{},
+		unit.TempDelta(0), unit.Percent(0), unit.Speed(0),
 		unit.StrokeRate(0), unit.PieceRate(0), unit.TrayRate(0), unit.RotationRate(0), unit.MassRate(0), unit.VolumeRate(0),
 		unit.Volume(0), unit.Density(0), unit.SpecificVolume(0), unit.Pressure(0), unit.Power(0), unit.Energy(0), unit.SpecificEnergy(0),
 		unit.SpecificHeat(0), unit.HeatTransfer(0), unit.Concentration(0), unit.GrowthRate(0),

@@ -151,7 +151,7 @@ func (c *Compiled) Rows(ctx context.Context, o Options) iter.Seq2[*Row, error] {
 			yield(nil, err)
 			return
 		}
-		if o.Workers > 1 && count > blockRows {
+		if o.Workers > 1 && count > 1 {
 			c.together(ctx, o, count, yield)
 			return
 		}

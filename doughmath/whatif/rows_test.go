@@ -51,7 +51,8 @@ func bakeStudy() Study {
 		Subject: Of(twoTrays()),
 		Vary: []Factor{
 			values("crust", "soft", "hard"), values("steam", "false", "true"),
-			{Path: "oven", From: "200 °C", To: "300 °C", Count: 16}, {Path: "count", From: "0", To: "2", Count: 3},
+			{Path: "oven", From: "200 °C", To: "300 °C", Count: 16},
+			{Path: "count", From: "0", To: "2", Count: 3},
 			{Path: "trays[bottom].load", From: "800 g", To: "1200 g", Count: 8},
 		},
 		Outputs: []Output{{Path: "total"}, {Path: "loaves[1].weight"}, {Path: "loaves[bottom].weight", Unit: "oz"}, {Path: "best.weight"}, {Path: "rest.weight"}, {Path: "note"}, {Path: "steamed"}, {Path: "core"}},
@@ -94,7 +95,7 @@ func TestAnyShardAnyWorkers(t *testing.T) {
 				require.NoError(t, err)
 				same(t, &rows[i], &alone)
 			}
-			for _, workers := range []int{2, 3, 8} {
+			for _, workers := range []int{2, 3, 8, 1000} {
 				for i, r := range all(t, c, Options{Workers: workers}) {
 					same(t, &rows[i], &r)
 				}
