@@ -3,6 +3,7 @@ package whatif
 import (
 	"context"
 	"math"
+	"math/bits"
 	"strconv"
 
 	"example.com/dough/doughmath/reckon"
@@ -111,32 +112,51 @@ func (f *factor) known(c *reckon.Checks, field string, kind Kind) *uncertain {
 
 // tally counts in how many rows each condition arose.
 type tally struct {
-	m     *model
-	seen  map[string]int // the last row in which a word was counted
-	count map[string]int
-	order []string // of the words, as they came
+	words [][64]int // which condition a bit of a place is, by place; -1 for none
+	names []string
+	last  []int // row in which a condition was counted last
+	count []int
+	order []int // of the conditions, as they came
 	rows  int
 }
 
 func newTally(m *model) *tally {
-	return &tally{m: m, seen: map[string]int{}, count: map[string]int{}}
+	t := &tally{words: make([][64]int, len(m.notes.places))}
+	number := map[string]int{}
+	for i := range m.notes.places {
+		p := &m.notes.places[i]
+		for bit := range t.words[i] {
+			t.words[i][bit] = -1
+			word := p.words[bit].Word
+			if word == "" || p.typ == cautionsType {
+				continue
+			}
+			n, known := number[word]
+			if !known {
+				n = len(t.names)
+				number[word], t.names = n, append(t.names, word)
+			}
+			t.words[i][bit] = n
+		}
+	}
+	t.last, t.count = make([]int, len(t.names)), make([]int, len(t.names))
+	return t
 }
 
 func (t *tally) add(row *Row) {
 	t.rows++
-	if len(row.marks) == 0 {
-		return
-	}
-	conditions, _ := t.m.remarksOf(row.marks)
-	for _, c := range conditions {
-		switch last, known := t.seen[c.Word]; {
-		case !known:
-			t.order = append(t.order, c.Word)
-		case last == t.rows:
-			continue
+	for _, k := range row.marks {
+		for rest := k.bits; rest != 0; rest &= rest - 1 {
+			n := t.words[k.place][bits.TrailingZeros64(rest)]
+			if n < 0 || t.last[n] == t.rows {
+				continue
+			}
+			if t.count[n] == 0 {
+				t.order = append(t.order, n)
+			}
+			t.last[n] = t.rows
+			t.count[n]++
 		}
-		t.seen[c.Word] = t.rows
-		t.count[c.Word]++
 	}
 }
 
@@ -149,8 +169,8 @@ type WordShare struct {
 // shares are in the order in which the words first arose, which does not depend on the workers.
 func (t *tally) shares() []WordShare {
 	var out []WordShare
-	for _, word := range t.order {
-		out = append(out, WordShare{word, newShare(t.count[word], t.rows)})
+	for _, n := range t.order {
+		out = append(out, WordShare{t.names[n], newShare(t.count[n], t.rows)})
 	}
 	return out
 }
