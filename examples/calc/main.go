@@ -18,6 +18,7 @@ import (
 	"example.com/dough/doughmath/calc/describe"
 	"example.com/dough/doughmath/reckon"
 	"example.com/dough/doughmath/unit"
+	"example.com/dough/examples/internal/tabular"
 )
 
 const help = `calc works out dough make-up: every calculation has an id and a question.
@@ -128,7 +129,9 @@ func (a app) fail(code int, err error) int {
 }
 
 // say prints a line for a person. There is nobody to tell if that fails.
-func (a app) say(format string, args ...any) { _, _ = fmt.Fprintf(a.err, format+"\n", args...) }
+func (a app) say(format string, args ...any) {
+	_, _ = io.WriteString(a.err, tabular.Harmless(fmt.Sprintf(format, args...), false)+"\n")
+}
 
 // options reads the flags in front of the id with the given names.
 func (a app) options(args []string, names ...string) (set map[string]string, rest []string, ok bool) {

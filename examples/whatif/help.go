@@ -26,7 +26,8 @@ How
   -vary "PATH=MEAN sd SD"             drawn from a normal distribution
   -vary "PATH=FIRST..LAST"            the range: where scenarios are drawn, sought or chosen
   -want "PATH,PATH (UNIT)"            the outputs, in a unit of choice
-  -within "PATH<=VALUE"               what must be so: also >=, and "PATH=LOW..HIGH"; may be repeated
+  -within "PATH<=VALUE"               what must be so: also >=, and "PATH=LOW..HIGH"; may be repeated;
+                                      of each row of vary, what is in the way stands in a column
   -avoid WORD,WORD                    conditions that must not be met (-with WORD: that must; best, robust)
   -units metric|us                    of columns that name none
   -combine grid|side-by-side|random|latin-hypercube|sobol|halton

@@ -115,6 +115,16 @@ func TestVaryTapAndFlour(t *testing.T) {
 	}
 }
 
+// What must be so, and is not, stands in the row.
+func TestInTheWay(t *testing.T) {
+	code, out, errs := call(with("vary", "-to", "csv", "-vary", "shift.flour_temp=20 °C, 24 °C, 28 °C", "-want", "water_temp", "-within", "water_temp=11 °C..16 °C", "-avoid", "part-pass")...)
+	require.Equal(t, done, code, errs)
+	rows := rowsOf(t, out)
+	assert.Equal(t, "part-pass and water temp above 16 °C", rows[0]["in_the_way"])
+	assert.Equal(t, "part-pass", rows[1]["in_the_way"])
+	assert.Equal(t, "part-pass and water temp below 11 °C", rows[2]["in_the_way"])
+}
+
 // The warmest flour that needs no ice makes water as cold as the tap, 15 °C: 38 less 15 are 23 °C,
 // and a little more, as long as the ice rounds to nothing on a scale of 10 g.
 func TestWarmestFlourWithoutIce(t *testing.T) {
@@ -184,6 +194,7 @@ func TestRefusals(t *testing.T) {
 		"three inputs drawn": {with("vary", "-vary", vary, "-vary", "shift.room=20 °C, 21 °C", "-vary", "shift.flour_temp=20 °C, 21 °C", "-want", "water_temp", "-plot", "x.svg"), misused, "one or two inputs"},
 		"a word drawn":       {with("vary", "-vary", vary, "-want", "drum.name", "-plot", "x.svg"), misused, "drum.name is none"},
 		"heat of one":        {with("vary", "-vary", vary, "-want", "water_temp", "-chart", "heat", "-plot", "x.svg"), misused, "two inputs"},
+		"a chart, no plot":   {with("vary", "-vary", vary, "-want", "water_temp", "-chart", "lines"), misused, "want -plot NAME.svg too"},
 		"no chart":           {with("vary", "-vary", vary, "-want", "water_temp", "-chart", "pie", "-plot", "x.svg"), misused, "lines or heat"},
 		"a limit backwards":  {with("vary", "-vary", vary, "-want", "water_temp", "-within", "water_temp=9 °C..5 °C"), misused, "runs backwards"},
 		"a limit of nothing": {with("vary", "-vary", vary, "-want", "water_temp", "-within", "water_temp"), misused, "-within is"},

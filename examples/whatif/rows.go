@@ -19,6 +19,7 @@ type rowWriter struct {
 	w       tabular.Writer
 	columns []whatif.Column
 	words   []string
+	window  *window // what must be so, if anything must
 
 	// Of a table, for people:
 	held    []whatif.Row  // the first rows, until it is known what they have in common
@@ -31,11 +32,14 @@ type rowWriter struct {
 // mostHeld is how many rows of a table are looked at for what they have in common.
 const mostHeld = 500
 
-func newRowWriter(format string, out io.Writer, c *whatif.Compiled) (*rowWriter, error) {
-	r := &rowWriter{columns: c.Columns(), table: format == "table"}
+func newRowWriter(format string, out io.Writer, c *whatif.Compiled, w *window) (*rowWriter, error) {
+	r := &rowWriter{columns: c.Columns(), table: format == "table", window: w}
 	head := []tabular.Column{{Name: "scenario"}}
 	for _, k := range r.columns {
 		head = append(head, tabular.Column{Name: k.Path, Unit: k.Unit})
+	}
+	if w.asks() {
+		head = append(head, tabular.Column{Name: "in_the_way"})
 	}
 	head = append(head, tabular.Column{Name: "conditions"}, tabular.Column{Name: "error"})
 	var err error
@@ -103,6 +107,9 @@ func (r *rowWriter) put(row *whatif.Row) error {
 		default:
 			r.w.Number(v)
 		}
+	}
+	if r.window.asks() {
+		r.w.Text(r.window.binds(row))
 	}
 	r.words = r.words[:0]
 	for _, c := range row.Conditions() {

@@ -53,12 +53,15 @@ func (a *app) vary(f *flags) error {
 		a.say("the base itself is refused (%s): the study runs all the same", refusalText(&r))
 	}
 	var kept *gathered
+	if f.text("chart") != "" && len(f.given["plot"]) == 0 {
+		return wrong(misused, "-chart says how to draw: want -plot NAME.svg too")
+	}
 	if len(f.given["plot"]) > 0 {
 		if kept, err = newGathered(c, study, limits, f.text("chart"), cmp.Or(f.text("product"), f.text("id"))); err != nil {
 			return err
 		}
 	}
-	return a.writeRows(f, c, s, format, kept)
+	return a.writeRows(f, c, s, format, limits, kept)
 }
 
 // drawing reads how scenarios are drawn, and which of them are run.
@@ -95,7 +98,7 @@ func byEnding(name string, formats ...string) []string {
 // errStopped says that somebody interrupted the rows.
 var errStopped = errors.New("interrupted")
 
-func (a *app) writeRows(f *flags, c *whatif.Compiled, s shard, format string, kept *gathered) error {
+func (a *app) writeRows(f *flags, c *whatif.Compiled, s shard, format string, limits *window, kept *gathered) error {
 	name := f.text("file")
 	if name == "-" {
 		name = ""
@@ -110,7 +113,7 @@ func (a *app) writeRows(f *flags, c *whatif.Compiled, s shard, format string, ke
 	tell, end := a.progress(count, name != "")
 	done := 0
 	write := func(out io.Writer) error {
-		w, err := newRowWriter(format, out, c)
+		w, err := newRowWriter(format, out, c, limits)
 		if err != nil {
 			return err
 		}

@@ -16,6 +16,9 @@ type window struct {
 	met    []string // those of avoid that were
 }
 
+// asks reports whether anything must be so.
+func (w *window) asks() bool { return len(w.avoid)+len(w.within) > 0 }
+
 // bound is one output that must lie within limits.
 type bound struct {
 	text      string // as it was typed

@@ -23,6 +23,7 @@ import (
 	"os/exec"
 	"runtime"
 	"strconv"
+	"strings"
 	"time"
 
 	"example.com/dough/doughmath"
@@ -71,7 +72,7 @@ func run(out io.Writer, n int, seconds float64, name string) error {
 	}
 	b := &bench{n: n, seconds: seconds, base: base, sheet: newSheet(&base), python: findPython(name), kept: make([]float64, n*len(columns))}
 	var ours, others []contender
-	for _, do := range []func() (contender, error){b.inPlace, func() (contender, error) { return b.study(1) }, func() (contender, error) { return b.study(2) }} {
+	for _, do := range []func() (contender, error){b.inPlace, b.repeated, func() (contender, error) { return b.study(1) }, func() (contender, error) { return b.study(2) }} {
 		c, err := do()
 		if err != nil {
 			return err
@@ -88,7 +89,46 @@ func run(out io.Writer, n int, seconds float64, name string) error {
 	}
 	fmt.Fprintf(out, "Full plans, five inputs varied, %d outputs kept of each; %d plans; %s, %d processors\n\n", len(columns), n, runtime.Version(), runtime.NumCPU())
 	table(out, ours, others)
-	return b.two(out)
+	if err := b.two(out); err != nil {
+		return err
+	}
+	return whole(out)
+}
+
+// whole runs the benchmark of the plan with every name, condition and caution, beside one by hand
+// that makes all of them too; it needs the sources.
+func whole(out io.Writer) error {
+	text, err := exec.Command("go", "test", "-run", "^$", "-bench", "^BenchmarkRepeat$", "-benchtime", "50ms", "-count", "5", "./doughmath/line").Output()
+	if err != nil {
+		fmt.Fprintf(out, "left out: the whole plan: %v: want to run at the top of the project\n", err)
+		return nil
+	}
+	least, names := map[string]map[string]float64{}, []string{}
+	for line := range strings.Lines(string(text)) {
+		fields := strings.Fields(line)
+		parts := strings.Split(strings.TrimPrefix(strings.SplitN(line, " ", 2)[0], "BenchmarkRepeat/"), "/")
+		if len(parts) != 3 || len(fields) < 3 {
+			continue
+		}
+		ns, err := strconv.ParseFloat(fields[2], 64)
+		if err != nil {
+			continue
+		}
+		name, way := parts[0]+", "+parts[1], parts[2][:strings.LastIndexByte(parts[2], '-')]
+		if least[name] == nil {
+			least[name], names = map[string]float64{}, append(names, name)
+		}
+		if old := least[name][way]; old == 0 || ns < old {
+			least[name][way] = ns
+		}
+	}
+	fmt.Fprintf(out, "Whole plans with every name, condition and caution, by what varies; over the same by hand\n\n%-44s %10s %18s %18s\n", "", "by hand ns", "from the start", "repeated")
+	for _, name := range names {
+		t := least[name]
+		hand := t["by_hand"]
+		fmt.Fprintf(out, "%-44s %10.0f %8.0f (%6.2fx) %8.0f (%6.2fx)\n", strings.ReplaceAll(name, "_", " "), hand, t["from_the_start"], t["from_the_start"]/hand, t["repeated"], t["repeated"]/hand)
+	}
+	return nil
 }
 
 func table(out io.Writer, ours, others []contender) {
@@ -166,15 +206,36 @@ func (b *bench) inPlace() (contender, error) {
 	ns, err := b.least(b.n, func() error {
 		for i := range b.n {
 			set(&plan, at(i))
-			var err error
-			if out, err = cl.Plan(&plan.Order, &plan.Shift, parts); err != nil {
+			if err := cl.PlanInto(&out, &plan.Order, &plan.Shift, parts); err != nil {
 				return err
 			}
 			b.kept[i] = float64(out.Target)
 		}
 		return nil
 	})
-	return contender{name: "ours: Commissioned.Plan, all outputs", ns: ns}, err
+	return contender{name: "ours: PlanInto, all outputs", ns: ns}, err
+}
+
+// repeated plans keeping what does not depend on what varies: every output, condition and caution.
+func (b *bench) repeated() (contender, error) {
+	plan := b.base
+	var vary []string
+	for _, in := range inputs {
+		vary = append(vary, in.path)
+	}
+	again := plan.Repeat(vary)
+	var out line.PlanResult
+	ns, err := b.least(b.n, func() error {
+		for i := range b.n {
+			set(&plan, at(i))
+			if err := again(&out); err != nil {
+				return err
+			}
+			b.kept[i] = float64(out.Target)
+		}
+		return nil
+	})
+	return contender{name: "ours: Plan.Repeat, all outputs", ns: ns}, err
 }
 
 // study is a study of the five inputs, with the outputs of the columns.
@@ -282,7 +343,7 @@ func (b *bench) outside(task string) ([]contender, error) {
 	}
 	first := make([]float64, len(columns))
 	b.sheet.plan(b.base.Shift.Tap.Celsius(), b.base.Shift.FlourTemp.Celsius(), float64(b.base.Order.Product.Baked), float64(b.base.Order.Product.Friction), float64(b.base.Order.Pieces), first)
-	data, err := json.Marshal(map[string]any{"sheet": b.sheet, "axes": axes, "columns": columns, "water_mass": first[30], "base": first[31]})
+	data, err := json.Marshal(map[string]any{"sheet": b.sheet, "axes": axes, "columns": columns, "water_mass": first[30], "base": first[31], "seconds": b.seconds})
 	if err != nil {
 		return nil, err
 	}
