@@ -89,15 +89,16 @@ func TestCellsAnswerAsJSON(t *testing.T) {
 					rows = append(rows, row)
 				}
 			}
-			file := cells(head)
+			var file strings.Builder
+			file.WriteString(cells(head))
 			for _, row := range rows {
-				file += cells(row)
+				file.WriteString(cells(row))
 			}
 			args := []string{"rows", "-to", "csv", "-bad", "skip", e.ID}
 			if strings.Contains(e.Example, "[") {
 				args = slices.Insert(args, 1, "-base", e.Example)
 			}
-			_, together, _ := call(file, args...)
+			_, together, _ := call(file.String(), args...)
 			lines := strings.Split(together, "\n")
 			require.Len(t, lines, len(rows)+2)
 			for i, row := range rows {

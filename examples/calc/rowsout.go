@@ -280,22 +280,21 @@ func (s *sheetSink) inputs(number int, r row) {
 		if text == "" {
 			text = s.absent[k.column]
 		}
-		switch {
-		case k.zero == nil:
+		if k.zero == nil {
 			if c := s.form.columns[k.column]; !c.kept && c.kind == asJSON && isNumber(text) {
 				x, _ := strconv.ParseFloat(text, 64) // it is one
 				s.w.Number(x)
-				continue
+			} else {
+				s.w.Text(text)
 			}
-			s.w.Text(text)
-		default:
-			x, err := unit.ParseIn(k.zero, text, s.form.columns[k.column].unit)
-			in, known := unit.ConverterTo(k.zero, k.unit)
-			if err != nil || !known {
-				x = math.NaN()
-			}
-			s.w.Number(in.FromHeld(x))
+			continue
 		}
+		x, err := unit.ParseIn(k.zero, text, s.form.columns[k.column].unit)
+		in, known := unit.ConverterTo(k.zero, k.unit)
+		if err != nil || !known {
+			x = math.NaN()
+		}
+		s.w.Number(in.FromHeld(x))
 	}
 }
 

@@ -4,6 +4,7 @@ import (
 	"context"
 	"encoding/json"
 	"fmt"
+	"slices"
 	"strconv"
 	"strings"
 
@@ -93,23 +94,19 @@ func appendMet(b []byte, s *whatif.SeekResult) []byte {
 		show(s.Searched.From, &s.Columns[0]), show(s.Searched.To, &s.Columns[0]))
 }
 
-// solving returns the calculation that finds an unknown from the values named, or else
-// whether the unknown is an input that can be searched for.
+// solving returns the calculation that finds an unknown from the values named, or
+// says that it is an input to be searched for: where none is listed, or the one that is takes
+// other values.
 func solving(e calc.Entry, unknown string, names []string) (inverse calc.Entry, search bool, err error) {
-	inverse, err = e.Solving(unknown)
 	question, _ := e.Types()
-	_, pathErr := reckon.PathIn(question, unknown)
+	_, noInput := reckon.PathIn(question, unknown)
+	inverse, err = e.Solving(unknown)
 	switch {
-	case pathErr != nil:
-		return inverse, false, err // no input: what Solving says holds
+	case noInput != nil:
+		return inverse, false, err
 	case err != nil:
 		return e, true, nil
 	}
 	takes := inputsOf(inverse)
-	for _, name := range names {
-		if !takes[name] {
-			return e, true, nil
-		}
-	}
-	return inverse, false, nil
+	return inverse, slices.ContainsFunc(names, func(name string) bool { return !takes[name] }), nil
 }

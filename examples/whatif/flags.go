@@ -9,6 +9,7 @@ import (
 	"os"
 	"path/filepath"
 	"regexp"
+	"slices"
 	"strconv"
 	"strings"
 
@@ -69,10 +70,8 @@ func (f *flags) choose(name string, words ...string) (string, error) {
 	if got == "" {
 		return words[0], nil
 	}
-	for _, w := range words {
-		if w == got {
-			return got, nil
-		}
+	if slices.Contains(words, got) {
+		return got, nil
 	}
 	return "", wrong(misused, "-%s is %q: want %s", name, got, strings.Join(words, " or "))
 }

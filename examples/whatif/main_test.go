@@ -167,7 +167,7 @@ func TestRefusals(t *testing.T) {
 	vary := "shift.tap=6 °C..20 °C in 3"
 	folder := t.TempDir()
 	study := filepath.Join(folder, "study.json")
-	require.NoError(t, os.WriteFile(study, []byte(`{"vary":[{"path":"shift.tap","values":["6 °C"]}],"outputs":[{"path":"water_temp"}],"smaples":3}`), 0o600))
+	require.NoError(t, os.WriteFile(study, []byte(`{"vary":[{"path":"shift.tap","values":["6 °C"]}],"outputs":[{"path":"water_temp"}],"seeds":3}`), 0o600))
 	for id, c := range map[string]struct {
 		args []string
 		code int
@@ -199,7 +199,7 @@ func TestRefusals(t *testing.T) {
 		"a limit backwards":  {with("vary", "-vary", vary, "-want", "water_temp", "-within", "water_temp=9 °C..5 °C"), misused, "runs backwards"},
 		"a limit of nothing": {with("vary", "-vary", vary, "-want", "water_temp", "-within", "water_temp"), misused, "-within is"},
 		"a limit, no unit":   {with("vary", "-vary", vary, "-want", "water_temp", "-within", "water_temp<=9"), misused, "want the unit of the column after the number, °C"},
-		"a misspelt study":   {with("vary", "-study", study), misused, "samples perhaps"},
+		"a misspelt study":   {with("vary", "-study", study), misused, "seed perhaps"},
 		"two things varied":  {[]string{"spread", "-study", "tolerances.json", "-product", "Star bun"}, misused, "the study says what it varies"},
 		"a base alone":       {[]string{"vary", "-base", "{}", "-vary", vary}, misused, "want its -id"},
 		"an id and a plan":   {with("vary", "-id", "curls", "-base", "{}", "-vary", vary), misused, "want one of them"},

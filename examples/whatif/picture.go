@@ -119,7 +119,7 @@ func save(name string, p *plot.Plot) error {
 	}
 	page := draw.New(c)
 	page.SetColor(color.White)
-	page.Fill(page.Rectangle.Path())
+	page.Fill(page.Path())
 	room := vg.Points(margin)
 	p.Draw(draw.Crop(page, room, -room, room, -room))
 	return tabular.Write(name, nil, func(w io.Writer) error {

@@ -77,7 +77,10 @@ func AppendRounded(b []byte, x float64) []byte {
 // breaks too if the text stands in a line.
 func Harmless(s string, lines bool) string {
 	bad := func(r rune) bool {
-		return r == utf8.RuneError || unicode.Is(unicode.C, r) && !(lines && (r == '\n' || r == '\t'))
+		if lines && (r == '\n' || r == '\t') {
+			return false
+		}
+		return r == utf8.RuneError || unicode.Is(unicode.C, r)
 	}
 	if strings.IndexFunc(s, bad) < 0 {
 		return s
