@@ -20,7 +20,7 @@ type gathered struct {
 	names   [2][]string // of the values of the inputs, as they were met
 	values  [][]float64
 	words   [][]string // of the inputs
-	reasons []string
+	reasons [][]string // why not, of each row
 }
 
 const mostDrawn = 100_000 // rows
@@ -74,9 +74,12 @@ func (g *gathered) take(row *whatif.Row) {
 func (g *gathered) draw(names []string) error {
 	var p *plot.Plot
 	var err error
+	rows := 0 // of words above the picture
 	many := g.inputs == 2 && len(g.names[0]) > 3 && len(g.names[1]) > 3
 	if g.chart == "heat" || g.chart == "" && many {
-		p, err = g.heat().plot()
+		h := g.heat()
+		p, err = h.plot()
+		rows = len(h.reasons())
 	} else {
 		var l *lineChart
 		if l, err = g.lines(); err == nil {
@@ -87,7 +90,7 @@ func (g *gathered) draw(names []string) error {
 		return &failure{misused, err}
 	}
 	for _, name := range names {
-		if err := save(name, p); err != nil {
+		if err := save(name, p, rows); err != nil {
 			return &failure{broken, err}
 		}
 	}
@@ -118,7 +121,7 @@ func (g *gathered) heat() *heatMap {
 		for i := range row {
 			row[i] = math.NaN()
 		}
-		h.at, h.binds = append(h.at, row), append(h.binds, make([]string, len(h.xs)))
+		h.at, h.binds = append(h.at, row), append(h.binds, make([][]string, len(h.xs)))
 	}
 	for n, v := range g.values {
 		i, j := slices.Index(h.xs, g.words[n][0]), slices.Index(h.ys, g.words[n][1])
@@ -138,7 +141,7 @@ func (g *gathered) lines() (*lineChart, error) {
 		return nil, wrong(misused, "a line runs over a number: %s is none", g.columns[along].Path)
 	}
 	first := g.columns[g.inputs]
-	l := &lineChart{title: heading(g.of, words(first.Path)+" over "+words(g.columns[along].Path)), x: title(g.columns[along]), y: title(first)}
+	l := &lineChart{why: g.why(), title: heading(g.of, words(first.Path)+" over "+words(g.columns[along].Path)), x: title(g.columns[along]), y: title(first)}
 	if g.inputs == 2 {
 		for _, name := range g.names[beside] {
 			k := curve{name: name + unitAfter(g.columns[beside].Unit)}
@@ -171,9 +174,28 @@ func (g *gathered) lines() (*lineChart, error) {
 	return l, nil
 }
 
+// why is what stands in the way anywhere, if it can be said in a few words.
+func (g *gathered) why() string {
+	var all []string
+	for _, reasons := range g.reasons {
+		for _, r := range reasons {
+			if !slices.Contains(all, r) {
+				all = append(all, r)
+			}
+		}
+	}
+	switch len(all) {
+	case 0:
+		return "no answer"
+	case 1, 2:
+		return strings.Join(all, ", ")
+	}
+	return "something is in the way: see the rows"
+}
+
 // within is the value of a scenario if nothing stands in its way.
 func (g *gathered) within(n int, v float64) float64 {
-	if g.reasons[n] != "" {
+	if len(g.reasons[n]) > 0 {
 		return math.NaN()
 	}
 	return v

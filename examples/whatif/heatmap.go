@@ -17,9 +17,9 @@ import (
 // stands in the way outside of it has a letter.
 type heatMap struct {
 	title, x, y, z string
-	xs, ys         []string    // the values of the inputs, as they are written
-	at             [][]float64 // by y and x: the output, NaN for no answer
-	binds          [][]string  // by y and x: what stands in the way, "" within the window
+	xs, ys         []string     // the values of the inputs, as they are written
+	at             [][]float64  // by y and x: the output, NaN for no answer
+	binds          [][][]string // by y and x: what stands in the way, nothing within the window
 }
 
 const mostCells = 60 // along one side
@@ -29,17 +29,14 @@ func (h *heatMap) plot() (*plot.Plot, error) {
 		return nil, fmt.Errorf("%d by %d cells are too small to read: want at most %d a side", len(h.xs), len(h.ys), mostCells)
 	}
 	low, high := math.Inf(1), math.Inf(-1)
-	var reasons []string
 	for j := range h.at {
-		for i, v := range h.at[j] {
+		for _, v := range h.at[j] {
 			if !math.IsNaN(v) {
 				low, high = min(low, v), max(high, v)
 			}
-			if r := h.binds[j][i]; r != "" && !slices.Contains(reasons, r) {
-				reasons = append(reasons, r)
-			}
 		}
 	}
+	reasons := h.reasons()
 	if math.IsInf(low, 0) {
 		return nil, errors.New("no scenario has an answer: there is nothing to draw")
 	}
@@ -57,6 +54,20 @@ func (h *heatMap) plot() (*plot.Plot, error) {
 	}
 	p.Add(said, &cells{h, low, high, reasons}, scale{h.z, low, high})
 	return p, nil
+}
+
+// reasons are all that stand in the way somewhere.
+func (h *heatMap) reasons() (out []string) {
+	for _, row := range h.binds {
+		for _, cell := range row {
+			for _, r := range cell {
+				if !slices.Contains(out, r) {
+					out = append(out, r)
+				}
+			}
+		}
+	}
+	return out
 }
 
 func letter(i int) string { return string(rune('a' + i%26)) }
@@ -89,7 +100,7 @@ func shade(share float64) color.RGBA {
 type cells struct {
 	*heatMap
 	low, high float64
-	reasons   []string
+	known     []string // reasons, by their letters
 }
 
 func (h *cells) share(v float64) float64 {
@@ -121,18 +132,19 @@ func (h *cells) Plot(c draw.Canvas, p *plot.Plot) {
 			}
 			c.SetColor(fill)
 			c.Fill(vg.Rectangle{Min: r.Min, Max: vg.Point{X: min(r.Max.X+seam, c.Max.X), Y: min(r.Max.Y+seam, c.Max.Y)}}.Path())
-			reason := h.binds[j][i]
-			if reason != "" {
+			reasons, mark := h.binds[j][i], ""
+			if len(reasons) > 0 {
 				hatch(&c, r, draw.LineStyle{Color: ink, Width: vg.Points(0.5)})
 			}
-			mark := ""
-			if reason != "" && letters {
-				mark = letter(slices.Index(h.reasons, reason))
+			for _, reason := range reasons {
+				if letters {
+					mark += letter(slices.Index(h.known, reason))
+				}
 			}
 			if numbers && !math.IsNaN(v) {
 				mark = strings.TrimSpace(mark + " " + number(v))
 			}
-			h.write(&c, r, mark, reason != "", !math.IsNaN(v) && h.share(v) > 0.55)
+			h.write(&c, r, mark, len(reasons) > 0, !math.IsNaN(v) && h.share(v) > 0.55)
 		}
 	}
 	h.window(&c, box)
@@ -159,29 +171,31 @@ func (h *cells) write(c *draw.Canvas, r vg.Rectangle, mark string, hatched, dark
 // window draws the line about the settings at which nothing stands in the way.
 func (h *cells) window(c *draw.Canvas, box func(i, j int) vg.Rectangle) {
 	free := func(i, j int) bool {
-		return j >= 0 && j < len(h.binds) && i >= 0 && i < len(h.binds[j]) && h.binds[j][i] == ""
+		return j >= 0 && j < len(h.binds) && i >= 0 && i < len(h.binds[j]) && len(h.binds[j][i]) == 0
 	}
-	if len(h.reasons) == 0 {
+	if len(h.known) == 0 {
 		return
 	}
-	for j := range h.binds {
-		for i := range h.binds[j] {
-			r := box(i, j)
-			if !free(i, j) {
-				continue
-			}
-			for _, side := range []struct {
-				open bool
-				from vg.Point
-				to   vg.Point
-			}{
-				{free(i-1, j), r.Min, vg.Point{X: r.Min.X, Y: r.Max.Y}},
-				{free(i+1, j), vg.Point{X: r.Max.X, Y: r.Min.Y}, r.Max},
-				{free(i, j-1), r.Min, vg.Point{X: r.Max.X, Y: r.Min.Y}},
-				{free(i, j+1), vg.Point{X: r.Min.X, Y: r.Max.Y}, r.Max},
-			} {
-				if !side.open {
-					c.StrokeLine2(strong, side.from.X, side.from.Y, side.to.X, side.to.Y)
+	// First all of it in white, so that it stands out from dark cells.
+	for _, style := range []draw.LineStyle{{Color: color.White, Width: 2.2 * strong.Width}, strong} {
+		for j := range h.binds {
+			for i := range h.binds[j] {
+				if !free(i, j) {
+					continue
+				}
+				r := box(i, j)
+				for _, side := range []struct {
+					open     bool
+					from, to vg.Point
+				}{
+					{free(i-1, j), r.Min, vg.Point{X: r.Min.X, Y: r.Max.Y}},
+					{free(i+1, j), vg.Point{X: r.Max.X, Y: r.Min.Y}, r.Max},
+					{free(i, j-1), r.Min, vg.Point{X: r.Max.X, Y: r.Min.Y}},
+					{free(i, j+1), vg.Point{X: r.Min.X, Y: r.Max.Y}, r.Max},
+				} {
+					if !side.open {
+						c.StrokeLine2(style, side.from.X, side.from.Y, side.to.X, side.to.Y)
+					}
 				}
 			}
 		}

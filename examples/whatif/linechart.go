@@ -23,6 +23,7 @@ type curve struct {
 type lineChart struct {
 	title, x, y string
 	curves      []curve
+	why         string // there are gaps
 	notes       notes
 }
 
@@ -81,7 +82,7 @@ func (l *lineChart) plot() (*plot.Plot, error) {
 	x := slices.Concat(l.curves[0].x)
 	p.X.Min, p.X.Max = slices.Min(x), slices.Max(x)
 	p.Y.Min, p.Y.Max = rounded(low, high)
-	p.Add(ends, noAnswer(gaps), l.notes)
+	p.Add(ends, noAnswer{gaps, l.why}, l.notes)
 	return p, nil
 }
 
@@ -95,21 +96,24 @@ func rounded(low, high float64) (float64, float64) {
 	return low - room, high + room
 }
 
-// noAnswer marks on the axis where scenarios have no answer.
-type noAnswer []float64
+// noAnswer marks on the axis where scenarios have no answer, or not one that will do.
+type noAnswer struct {
+	x   []float64
+	why string
+}
 
 func (n noAnswer) Plot(c draw.Canvas, p *plot.Plot) {
 	atX, _ := p.Transforms(&c)
-	for _, x := range n {
+	for _, x := range n.x {
 		c.DrawGlyph(draw.GlyphStyle{Color: ink, Radius: vg.Points(3), Shape: draw.CrossGlyph{}}, vg.Point{X: atX(x), Y: c.Min.Y + vg.Points(5)})
 	}
-	if len(n) > 0 {
-		at := vg.Point{X: atX(slices.Min(n)) + vg.Points(8), Y: c.Min.Y + vg.Points(16)}
+	if len(n.x) > 0 {
+		at := vg.Point{X: atX(slices.Min(n.x)) + vg.Points(8), Y: c.Min.Y + vg.Points(16)}
 		style := small
 		if at.X > c.Min.X+c.Size().X/2 {
-			at.X, style.XAlign = atX(slices.Max(n)), draw.XRight
+			at.X, style.XAlign = atX(slices.Max(n.x)), draw.XRight
 		}
-		c.FillText(style, at, "no answer")
+		c.FillText(style, at, n.why)
 	}
 }
 

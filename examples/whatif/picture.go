@@ -106,15 +106,17 @@ func (ticks) Ticks(low, high float64) (out []plot.Tick) {
 // number is x with four significant digits.
 func number(x float64) string { return string(tabular.AppendRounded(nil, x)) }
 
-// save writes the picture to the file, as its ending says: whole or not at all.
-func save(name string, p *plot.Plot) error {
+// save writes the picture to the file, as its ending says: whole or not at all. It is higher by so many
+// rows of words.
+func save(name string, p *plot.Plot, rows int) error {
+	height := pictureHeight + vg.Points(float64(rowHeight*rows))
 	var c vg.CanvasSizer
 	var picture io.WriterTo
 	if filepath.Ext(name) == ".svg" {
-		svg := vgsvg.New(pictureWidth, pictureHeight)
+		svg := vgsvg.New(pictureWidth, height)
 		c, picture = svg, svg
 	} else {
-		img := vgimg.NewWith(vgimg.UseWH(pictureWidth, pictureHeight), vgimg.UseDPI(110))
+		img := vgimg.NewWith(vgimg.UseWH(pictureWidth, height), vgimg.UseDPI(110))
 		c, picture = img, vgimg.PngCanvas{Canvas: img}
 	}
 	page := draw.New(c)

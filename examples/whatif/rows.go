@@ -109,7 +109,7 @@ func (r *rowWriter) put(row *whatif.Row) error {
 		}
 	}
 	if r.window.asks() {
-		r.w.Text(r.window.binds(row))
+		r.w.Text(strings.Join(r.window.binds(row), " and "))
 	}
 	r.words = r.words[:0]
 	for _, c := range row.Conditions() {

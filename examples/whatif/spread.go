@@ -58,7 +58,7 @@ func savePictures(f *flags, p *plot.Plot, err error) error {
 		return &failure{misused, err}
 	}
 	for _, name := range f.given["plot"] {
-		if err := save(name, p); err != nil {
+		if err := save(name, p, 0); err != nil {
 			return &failure{broken, err}
 		}
 	}

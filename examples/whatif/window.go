@@ -80,8 +80,8 @@ func (w *window) compile(c *whatif.Compiled) error {
 	return nil
 }
 
-// binds says what stands in the way of a scenario; "" if nothing does.
-func (w *window) binds(row *whatif.Row) string {
+// binds lists what stands in the way of a scenario.
+func (w *window) binds(row *whatif.Row) []string {
 	var reasons []string
 	add := func(reason string) {
 		if !slices.Contains(reasons, reason) {
@@ -111,7 +111,7 @@ func (w *window) binds(row *whatif.Row) string {
 			add(words(b.output.Path) + " above " + number(b.high) + unitAfter(b.output.Unit))
 		}
 	}
-	return strings.Join(reasons, " and ")
+	return reasons
 }
 
 func unitAfter(symbol string) string {
