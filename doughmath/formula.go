@@ -40,9 +40,14 @@ func (r IngredientRole) known() bool {
 // takes reports whether an ingredient of this role can have this water content
 // and this hydration. It is false for a role that is none.
 func (r IngredientRole) takes(water unit.Percent, hydration unit.BakersPercent) bool {
+	if water == 0 && hydration == 0 {
+		switch r {
+		case RoleFlour, RoleWater, RoleSalt, RoleOther:
+			return true
+		}
+		return false
+	}
 	switch r {
-	case RoleFlour, RoleWater, RoleSalt:
-		return water == 0 && hydration == 0
 	case RoleLiquid:
 		return water > 0 && water <= 100 && hydration == 0
 	case RoleOther:

@@ -1,6 +1,7 @@
 package line
 
 import (
+	"math"
 	"reflect"
 	"strings"
 
@@ -258,13 +259,21 @@ func (p *repeated) watch(path string) {
 	p.inputs = append(p.inputs, in)
 }
 
+// changed reports whether the input is another than at the last call. Not a number is always
+// another: a temperature that was not given reads so, and one that is none.
+func (in *input) changed() bool {
+	if in.always {
+		return true
+	}
+	last, now := in.last, in.number.Value()
+	in.last = now
+	return now != last || math.Signbit(now) != math.Signbit(last)
+}
+
 func (p *repeated) again(out *PlanResult) error {
 	for i := range p.inputs {
 		in := &p.inputs[i]
-		if in.always {
-			p.owed |= in.readers
-		} else if now := in.number.Value(); now != in.last {
-			in.last = now
+		if in.changed() {
 			p.owed |= in.readers
 		}
 	}
