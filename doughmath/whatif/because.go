@@ -40,7 +40,7 @@ func newWorking(steps []reckon.Step) *working {
 		steps: steps, headings: make([]string, len(steps)), keys: make([]string, len(steps)),
 		from: make([][]int, len(steps)), byKey: map[string]int{},
 	}
-	heading, latest := "", map[string]int{}
+	heading, latest, times := "", map[string]int{}, map[string]int{}
 	for i := range steps {
 		s := &steps[i]
 		if s.Symbol == "" {
@@ -49,11 +49,8 @@ func newWorking(steps []reckon.Step) *working {
 		}
 		w.headings[i] = heading
 		key := heading + "\n" + s.Symbol
-		for n := 1; ; n++ { // a symbol may stand under a heading more than once
-			if w.keys[i] = key + "\n" + strconv.Itoa(n); !w.has(w.keys[i]) {
-				break
-			}
-		}
+		times[key]++ // a symbol may stand under a heading more than once
+		w.keys[i] = key + "\n" + strconv.Itoa(times[key])
 		w.byKey[w.keys[i]] = i
 		if e, err := reckon.ParseExpression(s.Expression); s.Expression != "" && err == nil {
 			eachUsed(e, func(symbol string) {
@@ -66,8 +63,6 @@ func newWorking(steps []reckon.Step) *working {
 	}
 	return w
 }
-
-func (w *working) has(key string) bool { _, ok := w.byKey[key]; return ok }
 
 func eachUsed(e *reckon.Expression, visit func(symbol string)) {
 	if e.Op == 's' {
@@ -116,8 +111,7 @@ func (w *working) find(first *working, place *reckon.Path, was, is float64) int 
 	best := -1
 	for i := range w.steps {
 		s := &w.steps[i]
-		called := symbol != "" && pattern.MatchString(s.Symbol) || s.ID == name
-		if s.Symbol == "" || s.Value != is || !called {
+		if s.Symbol == "" || s.Value != is || s.ID != name && (symbol == "" || !pattern.MatchString(s.Symbol)) {
 			continue
 		}
 		if old, ok := first.byKey[w.keys[i]]; ok && first.steps[old].Value != was {
@@ -193,7 +187,7 @@ func (c *chain) source(i int) int {
 		}
 		found := 0
 		switch before := c.pair(j); {
-		case before[1] == is[1] && (before[0] == is[0] || math.IsNaN(is[0])):
+		case alike(before[1], is[1]) && (alike(before[0], is[0]) || math.IsNaN(is[0])):
 			switch found = 2; {
 			case t.Expression != "" && t.Symbol == s.Symbol:
 				found = 4

@@ -73,7 +73,7 @@ type Cell struct {
 	Text     string   // a word
 	Absolute float64  // the number less that of the first case
 	Relative float64  // the same as a share of the number of the first case; NaN for temperatures, which have no natural zero, and where that is 0
-	Because  []Reason // of a value of the answer that differs: the steps of the working that changed on the way to it
+	Because  []Reason // of a number of the answer that differs: the steps of the working that changed on the way to it; they start at the inputs that differ, or where the working records what it does not work out, such as a fit
 }
 
 // MarshalJSON writes {"value":..., "absolute":..., "relative":..., "because":[...]}.
@@ -154,7 +154,7 @@ func (q Comparison) Solve() (Compared, error) {
 	if len(wanted) == 0 {
 		wanted = everyOutput(&c, cases)
 	}
-	out := Compared{Inputs: inputsThatDiffer(&c, cases, q.Units)}
+	out := Compared{Inputs: inputsThatDiffer(&c, cases, q.Units), Outputs: []Difference{}}
 	diffs := outputsOf(&c, cases, wanted, q.Units)
 	if !c.OK() {
 		return Compared{}, c.Err()

@@ -264,3 +264,26 @@ func TestReadComparison(t *testing.T) {
 	_, err = ReadComparison([]byte(`{"calculation":"curls","cases":[{"nam":"a"}]}`))
 	assert.ErrorContains(t, err, "cases[0].nam is not a known name: want name perhaps")
 }
+
+// long answers with a list.
+type long struct {
+	Count int       `json:"count"`
+	List  []float64 `json:"list"`
+}
+
+func (long) ID() string                 { return "long" }
+func (long) Check(*reckon.Checks)       {}
+func (long) Show(*reckon.Working, long) {}
+func (q long) Solve() (long, error)     { return long{q.Count, make([]float64, q.Count)}, nil }
+
+// Of an answer that is too long to be looked through, the outputs are to be named.
+func TestCompareLong(t *testing.T) {
+	q := Comparison{Subject: Of(long{Count: 10_000, List: make([]float64, 10_000)}), Cases: []Case{{Name: "a"}, {Name: "b", Change: []Change{{"list[9999]", "1"}}}}}
+	_, err := q.Solve()
+	assert.ErrorContains(t, err, "comparison: outputs is missing: want the outputs to compare: the answers have more than 5000 values")
+	q.Outputs = []Output{{Path: "list[9999]"}}
+	out, err := q.Solve()
+	require.NoError(t, err)
+	assert.Equal(t, "list[9999]", out.Inputs[0].Path, "every input is looked at")
+	assert.Equal(t, 0.0, out.Outputs[0].Cases[1].Number)
+}

@@ -18,17 +18,18 @@ type leaf struct {
 }
 
 // mostLeaves bounds the values that are compared one by one.
-const mostLeaves = 20_000
+const mostLeaves = 5000
 
-// leavesOf lists the values in v, in the order of its fields: what was left out is not there.
-func leavesOf(v reflect.Value, path string, out []leaf) []leaf {
+// leavesOf lists the values in v, in the order of its fields: what was left out
+// is not there. Where there are more than most it stops.
+func leavesOf(v reflect.Value, path string, most int, out []leaf) []leaf {
 	for v.Kind() == reflect.Pointer {
 		if v.IsNil() {
 			return out
 		}
 		v = v.Elem()
 	}
-	if len(out) > mostLeaves {
+	if len(out) > most {
 		return out
 	}
 	if v.Type() == tempType && !v.Addr().Interface().(*unit.Temp).Given() {
@@ -41,16 +42,21 @@ func leavesOf(v reflect.Value, path string, out []leaf) []leaf {
 	case reflect.Struct:
 		for _, f := range reckon.Fields(v.Type()) {
 			if inner := v.FieldByIndex(f.Index); f.Required || !inner.IsZero() {
-				out = leavesOf(inner, strings.TrimPrefix(path+"."+f.Name, "."), out)
+				out = leavesOf(inner, strings.TrimPrefix(path+"."+f.Name, "."), most, out)
 			}
 		}
 	case reflect.Slice, reflect.Array:
 		names := itemNames(v)
 		for i := range v.Len() {
-			out = leavesOf(v.Index(i), path+"["+names[i]+"]", out)
+			out = leavesOf(v.Index(i), path+"["+names[i]+"]", most, out)
 		}
 	}
 	return out
+}
+
+// leaves lists the values of the question.
+func (s *Subject) leaves() []leaf {
+	return leavesOf(reflect.ValueOf(s.question).Elem(), "", math.MaxInt, nil)
 }
 
 // itemNames are the names of the items of a list if each has one of its own
@@ -82,7 +88,7 @@ func everyOutput(c *reckon.Checks, cases []*solved) []Output {
 			if w.lost[i] {
 				continue
 			}
-			for _, l := range leavesOf(reflect.ValueOf(p.answer).Elem(), k.subject.named(w.m.parts[i]), nil) {
+			for _, l := range leavesOf(reflect.ValueOf(p.answer).Elem(), k.subject.named(w.m.parts[i]), mostLeaves, nil) {
 				if !seen[l.path] {
 					seen[l.path] = true
 					paths = append(paths, l.path)
@@ -102,12 +108,13 @@ func everyOutput(c *reckon.Checks, cases []*solved) []Output {
 }
 
 // inputsThatDiffer lists every input that is not the same in all cases.
-func inputsThatDiffer(c *reckon.Checks, cases []*solved, sys unit.System) (out []Difference) {
+func inputsThatDiffer(c *reckon.Checks, cases []*solved, sys unit.System) []Difference {
+	out := []Difference{}
 	var paths []string
 	at := make([]map[string]reflect.Value, len(cases))
 	for i, k := range cases {
 		at[i] = map[string]reflect.Value{}
-		for _, l := range leavesOf(reflect.ValueOf(k.subject.question).Elem(), "", nil) {
+		for _, l := range k.subject.leaves() {
 			at[i][l.path] = l.v
 			if !slices.ContainsFunc(at[:i], func(m map[string]reflect.Value) bool { return m[l.path].IsValid() }) {
 				paths = append(paths, l.path)

@@ -54,9 +54,8 @@ type model struct {
 	subject Subject
 	ins     []input
 	outs    []output
-	parts   []int    // of the subject, that are solved
-	vary    []string // the paths in them that vary
-	notes   *notes   // where conditions and cautions stand in the answer of a part
+	parts   []int  // of the subject, that are solved
+	notes   *notes // where conditions and cautions stand in the answer of a part
 }
 
 // input is one place of the question that varies.
@@ -100,7 +99,7 @@ func fail(c *reckon.Checks, field, path string, err error, others ...string) {
 
 // ends lists the inputs whose paths end with the one given: shift.tap for tap.
 func (s *Subject) ends(path string) (out []string) {
-	for _, l := range leavesOf(reflect.ValueOf(s.question).Elem(), "", nil) {
+	for _, l := range s.leaves() {
 		if path != "" && strings.HasSuffix(l.path, "."+path) {
 			out = append(out, l.path)
 		}
@@ -186,7 +185,7 @@ func quantityOf(t reflect.Type) (unit.Quantity, string) {
 
 // model puts the places together. They were found with [Subject.input] and [Subject.output].
 func (s Subject) model(ins []input, outs []output) *model {
-	m := &model{subject: s, ins: ins, outs: outs}
+	m := &model{subject: s, ins: ins, outs: outs, notes: notesOf(s.part)}
 	wanted := make([]bool, s.parts)
 	for _, o := range outs {
 		wanted[o.part] = true
@@ -195,10 +194,6 @@ func (s Subject) model(ins []input, outs []output) *model {
 		if wanted[i] || len(outs) == 0 {
 			m.parts = append(m.parts, i)
 		}
-	}
-	m.notes = notesOf(s.part)
-	for _, in := range ins {
-		m.vary = append(m.vary, in.target.path)
 	}
 	return m
 }
@@ -254,7 +249,7 @@ func (m *model) worker() *worker {
 	index := map[int]int{}
 	for i, number := range m.parts {
 		index[number] = i
-		p := m.subject.make(m.subject.question, number, m.vary)
+		p := m.subject.make(m.subject.question, number, m.vary(number))
 		w.parts = append(w.parts, p)
 		w.read = append(w.read, m.notes.reader(p.answer))
 	}
@@ -274,6 +269,16 @@ func (m *model) worker() *worker {
 		w.outs[j] = getterOf(o, index[o.part], w.parts[index[o.part]].answer)
 	}
 	return w
+}
+
+// vary lists the paths in a part that vary.
+func (m *model) vary(part int) (paths []string) {
+	for _, in := range m.ins {
+		if in.part < 0 || in.part == part {
+			paths = append(paths, in.target.path)
+		}
+	}
+	return paths
 }
 
 // slotAt finds the place of an input in a part's own question.

@@ -3,6 +3,7 @@ package whatif
 import (
 	"math/bits"
 	"reflect"
+	"slices"
 	"strconv"
 	"strings"
 
@@ -140,11 +141,17 @@ func (r *noteReader) find(t *noteTree, v reflect.Value) {
 
 // appendTo appends what is noted in the answer of the part.
 func (r *noteReader) appendTo(marks []mark, part int) []mark {
+	n := len(marks)
+	marks = slices.Grow(marks, len(r.fixed))[:n+len(r.fixed)]
 	for i := range r.fixed {
-		if b := *r.fixed[i].set; b != 0 {
-			marks = append(marks, mark{part: int32(part), place: r.fixed[i].place, bits: b})
+		f := &r.fixed[i]
+		if b := *f.set; b != 0 {
+			m := &marks[n]
+			m.part, m.place, m.items, m.bits = int32(part), f.place, [2]int32{}, b
+			n++
 		}
 	}
+	marks = marks[:n]
 	for i := range r.moving {
 		marks = r.moving[i].tree.appendTo(marks, r.moving[i].v, part, [2]int32{}, 0)
 	}
@@ -177,13 +184,16 @@ func (t *noteTree) appendTo(marks []mark, v reflect.Value, part int, items [2]in
 }
 
 // note gathers the conditions and cautions of the last answer into w.marks.
-func (w *worker) note() {
-	w.marks = w.marks[:0]
+func (w *worker) note() { w.marks = w.appendMarks(w.marks[:0]) }
+
+// appendMarks appends the conditions and cautions of the last answer.
+func (w *worker) appendMarks(marks []mark) []mark {
 	for i := range w.read {
 		if !w.lost[i] {
-			w.marks = w.read[i].appendTo(w.marks, w.m.parts[i])
+			marks = w.read[i].appendTo(marks, w.m.parts[i])
 		}
 	}
+	return marks
 }
 
 // remarksOf puts marks into words, cautions apart.

@@ -5,6 +5,8 @@ import (
 	"fmt"
 	"math"
 	"runtime"
+	"slices"
+	"sync"
 	"testing"
 	"time"
 
@@ -314,6 +316,25 @@ func TestCancel(t *testing.T) {
 	t.Errorf("%d goroutines are left, %d before", runtime.NumGoroutine(), before)
 }
 
+// A compiled study may be shared.
+func TestShared(t *testing.T) {
+	c, err := bakeStudy().Compile()
+	require.NoError(t, err)
+	rows := all(t, c, Options{})
+	var wait sync.WaitGroup
+	for k := range 4 {
+		wait.Go(func() {
+			for i := k; i < len(rows); i += 101 {
+				r, err := c.At(i)
+				if err != nil || !slices.Equal(bitsOf(rows[i].Values), bitsOf(r.Values)) {
+					t.Errorf("scenario %d differs: %v", i, err)
+				}
+			}
+		})
+	}
+	wait.Wait()
+}
+
 func TestProgress(t *testing.T) {
 	c, err := bakeStudy().Compile()
 	require.NoError(t, err)
@@ -328,6 +349,20 @@ func TestProgress(t *testing.T) {
 			assert.Equal(t, rows, told[rows-1])
 		}
 		assert.Equal(t, 1000, rows)
+	}
+}
+
+func TestValuesOnly(t *testing.T) {
+	c, err := bakeStudy().Compile()
+	require.NoError(t, err)
+	rows := all(t, c, Options{})
+	for _, workers := range []int{1, 3} {
+		for i, r := range all(t, c, Options{Workers: workers, ValuesOnly: true}) {
+			require.Equal(t, bitsOf(rows[i].Values), bitsOf(r.Values))
+			require.Equal(t, rows[i].Refusals(), r.Refusals())
+			require.Empty(t, r.Conditions())
+			require.Zero(t, r.Cautions())
+		}
 	}
 }
 

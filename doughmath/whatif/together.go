@@ -46,8 +46,9 @@ func (c *Compiled) together(ctx context.Context, o Options, count int, yield fun
 		give(b)
 	}
 	for range workers {
+		w := c.runner()
+		w.valuesOnly = o.ValuesOnly
 		all.Go(func() {
-			w := c.runner()
 			for b := range todo {
 				c.solve(w, b, o.First, &stop)
 			}
