@@ -429,6 +429,19 @@ func TestAimsThereAndBack(t *testing.T) {
 	assert.Contains(t, err.Error(), "study: from is")
 }
 
+// What is found out takes all scenarios together: no shard of it makes sense.
+func TestAimsHaveNoShards(t *testing.T) {
+	shard := Options{First: 1, Count: 2}
+	_, spread := waterSpread().Run(t.Context(), shard)
+	_, best := Best{Study: waterStudy(Factor{Path: "room", From: "20 °C", To: "24 °C", Count: 3}), Aim: "worst"}.Run(t.Context(), shard)
+	_, robust := Robust{}.Run(t.Context(), shard)
+	for _, err := range []error{spread, best, robust} {
+		require.ErrorContains(t, err, "study: first is 1: want a whole number from 0 to 0")
+		require.ErrorContains(t, err, "study: count is 2")
+	}
+	assert.ErrorContains(t, best, `study: aim is "worst"`)
+}
+
 func TestAimsStopWithTheContext(t *testing.T) {
 	ctx, cancel := context.WithCancel(t.Context())
 	cancel()

@@ -70,11 +70,19 @@ func (s *sample) point(i int, x, shown, u []float64) {
 	s.study.show(x, shown)
 }
 
+// whole refuses options that ask for a shard: what is found out takes all scenarios together.
+func (o *Options) whole() error {
+	c := reckon.Checks{Func: studyID}
+	reckon.CheckCount(&c, "first", o.First, 0, 0)
+	reckon.CheckCount(&c, "count", o.Count, 0, 0)
+	return c.Err()
+}
+
 // each solves the first n scenarios of a plan and visits their rows in order.
 func (c *Compiled) each(ctx context.Context, o Options, plan design, n int, visit func(*Row)) error {
 	study := *c
 	study.plan, study.size = plan, n
-	for row, err := range study.Rows(ctx, Options{Workers: o.Workers}) {
+	for row, err := range study.Rows(ctx, Options{Workers: o.Workers, ValuesOnly: o.ValuesOnly}) {
 		if err != nil {
 			return err
 		}

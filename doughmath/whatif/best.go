@@ -2,6 +2,7 @@ package whatif
 
 import (
 	"context"
+	"errors"
 	"math"
 	"slices"
 
@@ -182,18 +183,21 @@ type candidate struct {
 // Source: gonum optimize.NelderMead, which runs in a goroutine of its own that is gone when Run returns.
 func (s Best) Run(ctx context.Context, o Options) (*BestResult, error) {
 	r, err := s.compile()
-	if err != nil {
+	if err = errors.Join(err, o.whole()); err != nil {
 		return nil, err
 	}
 	var ahead []candidate // the best scenarios, best first; of equals the first
 	kept, done := 0, 0
-	for row, err := range r.Rows(ctx, Options{Workers: o.Workers, Progress: o.Progress}) {
+	var refused error // the first
+	for row, err := range r.Rows(ctx, Options{Workers: o.Workers, Progress: o.Progress, ValuesOnly: len(r.words) == 0}) {
 		if err != nil {
 			return nil, err
 		}
 		stands := r.judge(row)
 		if done++; row.err != nil {
-			r.out.Refused++
+			if r.out.Refused++; refused == nil {
+				refused = row.err
+			}
 		} else if stands.missed == 0 {
 			kept++
 		}
@@ -202,7 +206,7 @@ func (s Best) Run(ctx context.Context, o Options) (*BestResult, error) {
 	if ahead[0].standing == nowhere {
 		return nil, &reckon.NoSolutionError{
 			Func: r.m.subject.id, Unknown: "scenario of the study", Wanted: "an answer with " + r.columns[r.column].Path,
-			Advice: "all are refused, or leave it out: At(0) says why of the first",
+			Advice: why(refused),
 		}
 	}
 	r.out.Columns, r.out.Kept, r.out.Index, r.out.Solved = r.columns, newShare(kept, done), ahead[0].index, done
@@ -225,6 +229,14 @@ func (s Best) Run(ctx context.Context, o Options) (*BestResult, error) {
 	r.out.Grid, r.out.Best = r.scenario(b, ahead[0].x), r.scenario(b, best.x)
 	r.out.Met, r.out.Between = best.missed == 0, best.index < 0
 	return &r.out, nil
+}
+
+// why says why no scenario will do.
+func why(refused error) string {
+	if refused == nil {
+		return "every answer leaves it out"
+	}
+	return "all are refused, or leave it out; the first: " + refused.Error()
 }
 
 // insert keeps the best few.

@@ -198,7 +198,7 @@ func (s *seeker) runs(places, d []float64) {
 		switch {
 		case math.IsNaN(d[i]):
 			s.refuse(from, to)
-		case from == to || s.step == 0 && k == i+1 && to-from <= 4*math.Nextafter(math.Abs(from), math.Inf(1))-4*math.Abs(from):
+		case from == to || s.step == 0 && k == i+1 && to-from <= float64(4*(math.Nextafter(math.Abs(from), math.Inf(1))-math.Abs(from))):
 			s.meet(crossing{kind: Crossing, from: places[i], to: places[i], y: [2]float64{s.want, s.want}})
 		default:
 			s.meet(crossing{kind: Level, from: from, to: to, y: [2]float64{s.want, s.want}})
@@ -297,7 +297,7 @@ func (s *seeker) turn(x, d []float64) {
 		s.narrow(x[0], at, d[0], least*side)
 		s.narrow(at, x[2], least*side, d[2])
 	case least <= touchPart*moved:
-		s.meet(crossing{kind: Touch, from: at, to: at, y: [2]float64{s.want + least*side, s.want + least*side}})
+		s.meet(crossing{kind: Touch, from: at, to: at, y: [2]float64{s.want + float64(least*side), s.want + float64(least*side)}})
 	}
 }
 

@@ -19,16 +19,16 @@ import (
 //	{"shape": "uniform", "half_width": "2 C°"}
 type Distribution struct {
 	Shape     Shape   `json:"shape"`
-	Mean      string  `json:"mean,omitzero"`                // or the middle, of a symmetrical one
-	SD        string  `json:"sd,omitzero"`                  // standard deviation; of a temperature a difference, "0.5 C°"
-	HalfWidth string  `json:"half_width,omitzero"`          // from the mean to either limit, as a tolerance is stated
-	Low       string  `json:"low,omitzero"`                 // or the limits themselves
-	Mode      string  `json:"mode,omitzero"`                // likeliest value of a triangular one
-	High      string  `json:"high,omitzero"`                //
-	Top       float64 `json:"top,omitzero" range:"0..1"`    // share of the width of a trapezoidal one on which it is level
-	Within    string  `json:"within,omitzero"`              // how far either limit of a curvilinear-trapezoid may be off
-	DoF       float64 `json:"dof,omitzero" range:">0..1e9"` // degrees of freedom of a student-t; of the others those of the standard uncertainty, which the first order uses
-	Truncate  bool    `json:"truncate,omitzero"`            // true to cut it off where the range of the input ends
+	Mean      string  `json:"mean,omitzero"`               // or the middle, of a symmetrical one
+	SD        string  `json:"sd,omitzero"`                 // standard deviation; of a temperature a difference, "0.5 C°"
+	HalfWidth string  `json:"half_width,omitzero"`         // from the mean to either limit, as a tolerance is stated
+	Low       string  `json:"low,omitzero"`                // or the limits themselves
+	Mode      string  `json:"mode,omitzero"`               // likeliest value of a triangular one
+	High      string  `json:"high,omitzero"`               //
+	Top       float64 `json:"top,omitzero" range:"0..1"`   // share of the width of a trapezoidal one on which it is level
+	Within    string  `json:"within,omitzero"`             // how far either limit of a curvilinear-trapezoid may be off
+	DoF       float64 `json:"dof,omitzero" range:"1..1e9"` // degrees of freedom of a student-t; of the others those of the standard uncertainty, which the first order uses
+	Truncate  bool    `json:"truncate,omitzero"`           // true to cut it off where the range of the input ends
 }
 
 // A Shape is the shape of a distribution.
@@ -77,8 +77,15 @@ func (d *Distribution) compile(p *parser, at string) *uncertain {
 		name  string
 		given bool
 	}{
-		{"mean", d.Mean != ""}, {"sd", d.SD != ""}, {"half_width", d.HalfWidth != ""}, {"low", d.Low != ""}, {"mode", d.Mode != ""},
-		{"high", d.High != ""}, {"top", d.Top != 0}, {"within", d.Within != ""}, {"dof", d.DoF != 0},
+		{"mean", d.Mean != ""},
+		{"sd", d.SD != ""},
+		{"half_width", d.HalfWidth != ""},
+		{"low", d.Low != ""},
+		{"mode", d.Mode != ""},
+		{"high", d.High != ""},
+		{"top", d.Top != 0},
+		{"within", d.Within != ""},
+		{"dof", d.DoF != 0},
 	} {
 		if f.given && !slices.Contains(strings.Fields(takes), f.name) {
 			p.c.Fail(at+"."+f.name, "given", "nothing: a distribution that is "+string(d.Shape)+" takes "+strings.Join(strings.Fields(takes), ", "))
@@ -86,7 +93,7 @@ func (d *Distribution) compile(p *parser, at string) *uncertain {
 	}
 	dof := math.Inf(1)
 	if d.DoF != 0 || d.Shape == StudentT {
-		reckon.CheckAbove(p.c, at+".dof", d.DoF, 1e9)
+		reckon.CheckRange(p.c, at+".dof", d.DoF, 1, 1e9)
 		dof = d.DoF
 	}
 	var out shape
@@ -183,6 +190,12 @@ func (d *Distribution) between(p *parser, at string) shape {
 
 // inside holds a distribution to the range that its input has.
 func (d *Distribution) inside(p *parser, at string, out shape) shape {
+	for _, share := range []float64{1e-12, 0.5, 1 - 1e-12} {
+		if x := out.quantile(share); math.IsNaN(x) || math.IsInf(x, 0) {
+			p.c.Fail(at, "too wide", "a distribution whose values can be counted")
+			return nil
+		}
+	}
 	low, high, says := p.legal()
 	below, above := out.below(low), 1-out.below(high)
 	if math.IsInf(low, -1) {

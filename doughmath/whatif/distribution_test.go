@@ -217,8 +217,12 @@ func FuzzShapes(f *testing.F) {
 		}
 		high := low + width
 		all := []shape{
-			normal{low, width}, student{low, width, 1 + 50*part}, trapezoidal{low, high, part}, arcsine{low, high},
-			triangular{low, low + part*width, high}, lognormalOf(math.Abs(low)+1, width),
+			normal{low, width},
+			student{low, width, 1 + 50*part},
+			trapezoidal{low, high, part},
+			arcsine{low, high},
+			triangular{low, low + part*width, high},
+			lognormalOf(math.Abs(low)+1, width),
 		}
 		if part > 0 && part < 1 {
 			all = append(all, curvilinear{low, high, part * width / 2})

@@ -70,9 +70,9 @@ func newShare(count, of int) Share {
 	n, k := float64(of), float64(count)
 	s.Value = k / n
 	z := normal{0, 1}.quantile(0.975)
-	z2 := z * z
-	middle := (k + z2/2) / (n + z2)
-	half := z / (n + z2) * math.Sqrt(k*(n-k)/n+z2/4)
+	z2 := float64(z * z)
+	middle := (k + float64(z2/2)) / (n + z2)
+	half := float64(z / (n + z2) * math.Sqrt(float64(k*(n-k)/n)+float64(z2/4)))
 	s.Low, s.High = max(middle-half, 0), min(middle+half, 1)
 	if count == 0 {
 		s.Low = 0 // not a rounding's width beside it
@@ -108,7 +108,7 @@ func meanAndSD(x []float64) (mean, sd float64) {
 	}
 	mean /= n
 	for _, v := range x {
-		sd += (v - mean) * (v - mean)
+		sd += float64((v - mean) * (v - mean))
 	}
 	return mean, math.Sqrt(sd / n)
 }

@@ -90,7 +90,7 @@ func correlated(r [][]float64, i, j int) float64 {
 func covariance(in []uncertain, r [][]float64, a, b []slope) (sum float64) {
 	for i := range in {
 		for j := range in {
-			sum += a[i].value * in[i].u() * b[j].value * in[j].u() * correlated(r, i, j)
+			sum += float64(a[i].value * in[i].u() * b[j].value * in[j].u() * correlated(r, i, j))
 		}
 	}
 	return sum
@@ -105,7 +105,7 @@ func (p *propagation) finish(in []uncertain, r [][]float64, variance, probabilit
 	for i := range in {
 		share := 0.0
 		for j := range in {
-			share += p.slopes[i].value * in[i].u() * p.slopes[j].value * in[j].u() * correlated(r, i, j)
+			share += float64(p.slopes[i].value * in[i].u() * p.slopes[j].value * in[j].u() * correlated(r, i, j))
 		}
 		p.shares = append(p.shares, 0)
 		if variance > 0 {

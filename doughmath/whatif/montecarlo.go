@@ -10,7 +10,7 @@ import (
 // The bounds of trials.
 const (
 	defaultTrials = DefaultLimit
-	maxTrials     = 1 << 27 // outputs of trials held at the same time: 1 GiB
+	maxTrials     = 1 << 26 // outputs of trials held at the same time, twice: 1 GiB
 	leastBatches  = 8
 	batchTrials   = 10000 // as Supplement 1 has it, unless the probability needs more
 )
@@ -61,7 +61,7 @@ func try(c *reckon.Checks, do evaluate, dims, outputs int, ask trials) (*run, er
 	all := &run{outputs: make([]trialled, outputs)}
 	y := make([]float64, 0, leastBatches*batch*outputs)
 	for b := 0; all.trials+batch <= ask.most; b++ {
-		points := newSampler(c, ask.scheme, dims, batch, mix(ask.seed)^mix(uint64(b)))
+		points := newSampler(c, ask.scheme, dims, batch, nth(ask.seed, b))
 		if points == nil {
 			return nil, c.Err()
 		}
@@ -190,7 +190,7 @@ func sampleCovariance(y []float64, outputs int) [][]float64 {
 	rows(func(row []float64) {
 		for a := range joint {
 			for b := range joint {
-				joint[a][b] += (row[a] - mean[a]) * (row[b] - mean[b]) / (complete - 1)
+				joint[a][b] += float64((row[a] - mean[a]) * (row[b] - mean[b]) / (complete - 1))
 			}
 		}
 	})

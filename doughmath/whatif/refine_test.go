@@ -16,24 +16,46 @@ func TestRefine(t *testing.T) {
 		missed          float64
 	}{
 		"valley": {
-			func(x []float64) standing { return standing{0, 100*math.Pow(x[1]-x[0]*x[0], 2) + math.Pow(1-x[0], 2)} },
-			[]float64{-2, -1}, []float64{2, 3}, []float64{-1.2, 1}, []float64{1, 1}, 0,
+			func(x []float64) standing {
+				return standing{0, 100*(x[1]-x[0]*x[0])*(x[1]-x[0]*x[0]) + (1-x[0])*(1-x[0])}
+			},
+			[]float64{-2, -1},
+			[]float64{2, 3},
+			[]float64{-1.2, 1},
+			[]float64{1, 1},
+			0,
 		},
 		"at a bound": {
 			func(x []float64) standing { return standing{0, x[0] - 2*x[1]} },
-			[]float64{0, 0}, []float64{1, 5}, []float64{0.5, 2}, []float64{0, 5}, 0,
+			[]float64{0, 0},
+			[]float64{1, 5},
+			[]float64{0.5, 2},
+			[]float64{0, 5},
+			0,
 		},
 		"held by a condition": {
 			func(x []float64) standing { return standing{max(0, x[0]+x[1]-1), -x[0] * x[1]} },
-			[]float64{0, 0}, []float64{1, 1}, []float64{0.1, 0.1}, []float64{0.5, 0.5}, 0,
+			[]float64{0, 0},
+			[]float64{1, 1},
+			[]float64{0.1, 0.1},
+			[]float64{0.5, 0.5},
+			0,
 		},
 		"not kept at first": {
 			func(x []float64) standing { return standing{max(0, 0.7-x[0]), x[0]} },
-			[]float64{0}, []float64{1}, []float64{0.1}, []float64{0.7}, 0,
+			[]float64{0},
+			[]float64{1},
+			[]float64{0.1},
+			[]float64{0.7},
+			0,
 		},
 		"never kept": {
 			func(x []float64) standing { return standing{1 + math.Abs(x[0]-0.3), x[0]} },
-			[]float64{0}, []float64{1}, []float64{0.1}, []float64{0.3}, 1,
+			[]float64{0},
+			[]float64{1},
+			[]float64{0.1},
+			[]float64{0.3},
+			1,
 		},
 		"refused above": {
 			func(x []float64) standing {
@@ -42,11 +64,19 @@ func TestRefine(t *testing.T) {
 				}
 				return standing{0, -x[0]}
 			},
-			[]float64{0}, []float64{1}, []float64{0.1}, []float64{0.6}, 0,
+			[]float64{0},
+			[]float64{1},
+			[]float64{0.1},
+			[]float64{0.6},
+			0,
 		},
 		"one stays": {
 			func(x []float64) standing { return standing{0, (x[0]-2)*(x[0]-2) + (x[1]-2)*(x[1]-2)} },
-			[]float64{0, 1}, []float64{5, 1}, []float64{5, 1}, []float64{2, 1}, 0,
+			[]float64{0, 1},
+			[]float64{5, 1},
+			[]float64{5, 1},
+			[]float64{2, 1},
+			0,
 		},
 	} {
 		r := refiner{judge: tt.judge, low: tt.low, high: tt.high}

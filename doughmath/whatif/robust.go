@@ -3,6 +3,7 @@ package whatif
 import (
 	"cmp"
 	"context"
+	"errors"
 	"math"
 	"slices"
 	"strconv"
@@ -160,7 +161,7 @@ func (r *enduring) point(i int, x, shown, u []float64) {
 // difference of paired shares by Q. McNemar, Psychometrika 12 (1947) 153.
 func (s Robust) Run(ctx context.Context, o Options) (*RobustResult, error) {
 	r, err := s.compile()
-	if err != nil {
+	if err = errors.Join(err, o.whole()); err != nil {
 		return nil, err
 	}
 	n := len(r.settings.factors)
@@ -169,7 +170,7 @@ func (s Robust) Run(ctx context.Context, o Options) (*RobustResult, error) {
 	var now RobustSetting
 	r.size = r.settings.size * r.trials
 	done := 0
-	for row, err := range r.Rows(ctx, Options{Workers: o.Workers, Progress: o.Progress}) {
+	for row, err := range r.Rows(ctx, Options{Workers: o.Workers, Progress: o.Progress, ValuesOnly: len(r.words) == 0}) {
 		if err != nil {
 			return nil, err
 		}
@@ -221,7 +222,7 @@ func rank(top []RobustSetting, now RobustSetting, out *RobustResult) []RobustSet
 func (r *enduring) ahead(ctx context.Context, o Options, first, second int) (Estimate, error) {
 	var kept [2][]bool
 	for i, setting := range []int{first, second} {
-		for row, err := range r.Rows(ctx, Options{Workers: o.Workers, First: setting * r.trials, Count: r.trials}) {
+		for row, err := range r.Rows(ctx, Options{Workers: o.Workers, First: setting * r.trials, Count: r.trials, ValuesOnly: len(r.words) == 0}) {
 			if err != nil {
 				return Estimate{}, err
 			}

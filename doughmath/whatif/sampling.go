@@ -152,6 +152,9 @@ func open(random uint64) float64 { return openAt(random >> (64 - openBits)) }
 
 func openAt(place uint64) float64 { return (float64(place) + 0.5) / (1 << openBits) }
 
+// nth is the seed of batch or replicate i: no two seeds have one in common but by a rare chance.
+func nth(seed uint64, i int) uint64 { return mix(mix(seed) + uint64(i)) }
+
 // mix turns neighbouring numbers into unlike ones; no two give the same.
 //
 // Source: G. L. Steele, D. Lea and C. H. Flood, Fast Splittable Pseudorandom

@@ -272,6 +272,7 @@ func BenchmarkPoint(b *testing.B) {
 			if sum == 0 {
 				b.Fatal("no points")
 			}
+			b.ReportMetric(float64(b.N)/b.Elapsed().Seconds(), "points/s")
 		})
 	}
 }

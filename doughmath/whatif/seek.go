@@ -198,7 +198,7 @@ func (s Seek) Run(ctx context.Context) (*SeekResult, error) {
 		return &r.out, nil
 	}
 	y := make([]float64, r.outputs())
-	r.seeker.f = func(x float64) float64 {
+	r.f = func(x float64) float64 {
 		if ctx.Err() != nil {
 			return math.NaN()
 		}

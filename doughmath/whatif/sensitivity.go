@@ -82,7 +82,7 @@ func influences(newPlan func(seed uint64) *pairs, solve func(plan design, n int,
 	var first, total [][][]float64 // [output][input][replicate]
 	refused := 0
 	for r := range replicates {
-		plan := newPlan(mix(seed) ^ mix(uint64(r)))
+		plan := newPlan(nth(seed, r))
 		d := len(plan.b)
 		if r == 0 {
 			for range outputs {
@@ -143,8 +143,8 @@ func (k *indexBlock) index(o, j int) (first, total float64) {
 	for at := o; at < len(k.y); at += stride {
 		a, b, ab := k.y[at]-mean, k.y[at+k.outputs]-mean, k.y[at+(2+j)*k.outputs]-mean
 		variance += (float64(a*a) + float64(b*b)) / (2 * n)
-		first += b * (ab - a) / n
-		total += (a - ab) * (a - ab) / (2 * n)
+		first += float64(b * (ab - a) / n)
+		total += float64((a - ab) * (a - ab) / (2 * n))
 	}
 	if math.Sqrt(variance) <= rounding*math.Abs(mean) {
 		return math.NaN(), math.NaN() // what varies is rounding

@@ -57,7 +57,7 @@ func lognormalOf(mean, sd float64) lognormal {
 }
 
 func (d lognormal) quantile(p float64) float64 { return math.Exp(normal(d).quantile(p)) }
-func (d lognormal) mean() float64              { return math.Exp(d.m + float64(d.s*d.s)/2) }
+func (d lognormal) mean() float64              { return math.Exp(d.m + float64(d.s*d.s/2)) }
 func (d lognormal) sd() float64                { return d.mean() * math.Sqrt(math.Expm1(d.s*d.s)) }
 
 func (d lognormal) below(x float64) float64 {
@@ -82,7 +82,7 @@ func (d trapezoidal) sd() float64 {
 
 func (d trapezoidal) quantile(p float64) float64 {
 	half := (d.high - d.low) / 2
-	side := (1 - d.top) / (1 + d.top) / 2 // share of one slope
+	side := float64((1 - d.top) / (1 + d.top) / 2) // share of one slope
 	switch {
 	case p < side:
 		return d.low + float64(half*math.Sqrt(2*p*(1-float64(d.top*d.top))))
@@ -117,7 +117,11 @@ func (d triangular) of() distuv.Triangle        { return distuv.NewTriangle(d.lo
 func (d triangular) quantile(p float64) float64 { return d.of().Quantile(p) }
 func (d triangular) below(x float64) float64    { return d.of().CDF(x) }
 func (d triangular) mean() float64              { return d.of().Mean() }
-func (d triangular) sd() float64                { return d.of().StdDev() }
+
+func (d triangular) sd() float64 {
+	a, b := d.high-d.low, d.peak-d.low
+	return math.Sqrt((float64(a*a) + float64(b*b) - float64(a*b)) / 18)
+}
 
 // arcsine is that of a number that swings between two limits like a pendulum,
 // such as a temperature held by a thermostat.
@@ -151,14 +155,14 @@ func (d curvilinear) sd() float64 {
 
 // below adds up the density ln((w+d)/max(|z|, w-d))/(4d), z from the middle.
 func (d curvilinear) below(x float64) float64 {
-	w, e, z := (d.high-d.low)/2, d.within, x-d.mean()
+	w, e, z := float64((d.high-d.low)/2), d.within, x-d.mean()
 	far := math.Abs(z)
 	if far >= w+e {
 		return float64(0.5 * (1 + math.Copysign(1, z)))
 	}
-	area := min(far, w-e) * math.Log((w+e)/(w-e)) // of one side, times 4d
+	area := float64(min(far, w-e) * math.Log((w+e)/(w-e))) // of one side, times 4d
 	if far > w-e {
-		part := func(r float64) float64 { return r * (1 + math.Log((w+e)/r)) }
+		part := func(r float64) float64 { return float64(r * (1 + math.Log((w+e)/r))) }
 		area += part(far) - part(w-e)
 	}
 	return 0.5 + math.Copysign(area/(4*e), z)
@@ -204,7 +208,7 @@ func (d discrete) mean() (m float64) {
 func (d discrete) sd() float64 {
 	m, v := d.mean(), 0.0
 	for i, x := range d.values {
-		v += d.share(i) * (x - m) * (x - m)
+		v += float64(d.share(i) * (x - m) * (x - m))
 	}
 	return math.Sqrt(v)
 }
@@ -232,7 +236,7 @@ func newTruncated(whole shape, low, high float64) (truncated, bool) {
 		d.m += all[i] / slices
 	}
 	for _, x := range all {
-		d.s += (x - d.m) * (x - d.m) / slices
+		d.s += float64((x - d.m) * (x - d.m) / slices)
 	}
 	d.s = math.Sqrt(d.s)
 	return d, true

@@ -2,6 +2,7 @@ package whatif
 
 import (
 	"context"
+	"errors"
 	"fmt"
 	"math"
 	"slices"
@@ -225,7 +226,7 @@ func setDefault[T comparable](v *T, usual T) {
 // the options only Workers and Progress count; neither changes a digit.
 func (s Spread) Run(ctx context.Context, o Options) (*SpreadResult, error) {
 	r, err := s.compile()
-	if err != nil {
+	if err = errors.Join(err, o.whole()); err != nil {
 		return nil, err
 	}
 	r.out.Probability = unit.Percent(100 * r.ask.probability)
@@ -342,6 +343,7 @@ func (r *spreading) try(ctx context.Context, o Options, first []propagation) err
 	}
 	p, n, done := newPopulation(shapes, r.correlation), r.outputs(), 0
 	words := newTally(r.m)
+	o.ValuesOnly = false // conditions are counted
 	c := reckon.Checks{Func: studyID}
 	all, err := try(&c, func(points sampler, y []float64) (refused int, err error) {
 		at := 0
@@ -395,11 +397,13 @@ func (r *spreading) influence(ctx context.Context, o Options) error {
 		p.shapes = append(p.shapes, in.shape)
 	}
 	c := reckon.Checks{Func: studyID}
+	o.ValuesOnly = true
 	found, refused, err := influences(
 		func(seed uint64) *pairs { return newPairs(&c, p, r.points, seed, r.show) },
 		func(plan design, n int, visit func(y []float64)) error {
 			return r.each(ctx, o, plan, n, func(row *Row) { visit(row.Values[len(r.factors):]) })
-		}, r.outputs(), r.points, indexReplicates, r.ask.seed)
+		}, r.outputs(), r.points, indexReplicates, r.ask.seed,
+	)
 	if err != nil {
 		return err
 	}
