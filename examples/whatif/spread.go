@@ -156,8 +156,8 @@ func writeShares(w io.Writer, o *whatif.SpreadOutput, inputs []whatif.SpreadInpu
 	}
 }
 
-// percent is a share with three digits.
-func percent(share float64) string { return strconv.FormatFloat(share, 'g', 3, 64) + " %" }
+// percent is a share with two digits: chance moves the third.
+func percent(share float64) string { return strconv.FormatFloat(share, 'g', 2, 64) + " %" }
 
 // barsOf are the shares of the inputs, the largest first: by trials where there are, else to
 // first order.
