@@ -166,12 +166,28 @@ func (g *gathered) lines() (*lineChart, error) {
 		}
 		l.curves = append(l.curves, k)
 	}
-	if len(l.curves) > 1 {
-		l.title, l.y = heading(g.of, "over "+words(g.columns[along].Path)), strings.TrimSpace(unitAfter(first.Unit))
-	} else {
+	if len(l.curves) == 1 {
 		l.curves[0].name = ""
+		return l, nil
+	}
+	what := lastName(first.Path)
+	for _, c := range g.columns[g.inputs:] {
+		if lastName(c.Path) != what {
+			what = ""
+			break
+		}
+	}
+	l.title = heading(g.of, strings.TrimSpace(what+" over "+words(g.columns[along].Path)))
+	l.y = strings.TrimSpace(what + unitAfter(first.Unit))
+	if what != "" && first.Unit != "" {
+		l.y = what + " (" + first.Unit + ")"
 	}
 	return l, nil
+}
+
+// lastName is the end of a path: "ice to weigh".
+func lastName(path string) string {
+	return words(path[strings.LastIndexByte(path, '.')+1:])
 }
 
 // why is what stands in the way anywhere, if it can be said in a few words.

@@ -325,6 +325,7 @@ func TestPictures(t *testing.T) {
 	}{
 		"line":      {with("vary", "-vary", flour, "-want", "ice_to_weigh (kg)"), []string{"Star bun: ice to weigh over shift: flour temp", "ice to weigh (kg)", "shift: flour temp (°C)"}},
 		"outputs":   {with("vary", "-vary", flour, "-want", "water_temp,water.base,rate.piece_rate"), []string{"water temp", "rate: piece rate is in another unit"}},
+		"orders":    {[]string{"vary", "-vary", tap, "-want", "orders[Star bun].ice_to_weigh (kg),orders[Tin loaf 800 g].ice_to_weigh (kg)"}, []string{"Tin loaf 800 g: ice to weigh", "ice to weigh (kg)", "Ice to weigh over shift: tap"}},
 		"lines":     {with("vary", "-vary", tap, "-vary", "shift.flour_temp=16 °C, 22 °C, 28 °C", "-want", "ice_to_weigh (kg)"), []string{"22 °C", "Lines: shift: flour temp"}},
 		"gaps":      {with("vary", "-vary", flour, "-want", "water_temp", "-within", "water_temp>=12 °C"), []string{"water temp below 12 °C"}},
 		"heat":      {with("vary", "-vary", tap, "-vary", flour, "-want", "ice_to_weigh (kg)", "-within", "ice_to_weigh<=0 kg"), []string{"a  ice to weigh above 0 kg", "The strong line bounds", "shift: tap (°C)"}},

@@ -5,6 +5,7 @@ import (
 	"io"
 	"math"
 	"path/filepath"
+	"regexp"
 	"strings"
 
 	"gonum.org/v1/plot"
@@ -81,9 +82,11 @@ func newPlot(title, x, y string) *plot.Plot {
 	return p
 }
 
-// words is a column's name as a person reads it: "shift: tap (°C)".
-func words(title string) string {
-	return strings.NewReplacer("_", " ", ".", ": ").Replace(title)
+var orderNamed = regexp.MustCompile(`^orders\[([^\]]*[^0-9\]][^\]]*)\]`)
+
+// words is a path as a person reads it: "shift: tap", and "Star bun: water temp" for that of an order.
+func words(path string) string {
+	return strings.NewReplacer("_", " ", ".", ": ").Replace(orderNamed.ReplaceAllString(path, "$1"))
 }
 
 // ticks puts a number at each round value, with as many decimals as they need.

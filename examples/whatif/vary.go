@@ -138,7 +138,7 @@ func (a *app) writeRows(f *flags, c *whatif.Compiled, s shard, format string, li
 	end()
 	switch {
 	case errors.Is(err, errStopped):
-		return &failure{interrupted, a.goOn(err, name, s, done, c.Size())}
+		return &failure{interrupted, goOn(err, name, s, done)}
 	case err != nil && len(reckon.InputErrors(err)) == 0:
 		return &failure{broken, err}
 	case err != nil:
@@ -156,17 +156,17 @@ func (a *app) writeRows(f *flags, c *whatif.Compiled, s shard, format string, li
 }
 
 // goOn says where an interrupted study goes on.
-func (a *app) goOn(err error, name string, s shard, done, size int) error {
+func goOn(err error, name string, s shard, done int) error {
 	next, where := s.first+done, ""
 	var left *leftOver
 	if errors.As(err, &left) {
-		where = "; the rows so far are in " + left.name + ", and " + name + " was left as it was"
+		where = "; the rows so far are in " + left.name + ", and " + name + " was not touched"
 	}
 	again := "-first " + strconv.Itoa(next)
 	if s.count > 0 {
 		again += " -count " + strconv.Itoa(s.count-done)
 	}
-	return fmt.Errorf("interrupted after %d scenarios (to %d of %d)%s: the same command with %s goes on there", done, next, size, where, again)
+	return fmt.Errorf("interrupted after %d scenarios%s: the same command with %s goes on there", done, where, again)
 }
 
 // leftOver names a file with the rows that there were when somebody stopped.
