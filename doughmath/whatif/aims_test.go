@@ -105,6 +105,14 @@ func TestAimsThatAreRefused(t *testing.T) {
 			_, err := Seek{Study: waterStudy(Factor{Path: "flour_temp"}), Value: "4"}.Run(t.Context())
 			return err
 		},
+		"seek in too many steps": func() error {
+			_, err := Seek{Study: waterStudy(Factor{Path: "flour_temp", Step: "1e-13 C°"}), Value: "4 °C"}.Run(t.Context())
+			return err
+		},
+		"seek in one step": func() error {
+			_, err := Seek{Study: waterStudy(Factor{Path: "flour_temp", Step: "500 C°"}), Value: "4 °C"}.Run(t.Context())
+			return err
+		},
 		"seek over a list": func() error {
 			_, err := Seek{Study: waterStudy(Factor{Path: "flour_temp", Values: []string{"20 °C"}}), Value: "4 °C"}.Run(t.Context())
 			return err
@@ -151,6 +159,8 @@ func TestAimsThatAreRefused(t *testing.T) {
 		"seek two":                      {"study: study.vary is 2 inputs: want the one that is to be found"},
 		"seek a word":                   {`study: study.vary[0].path is "friction_basis": want a number: a word is not searched`},
 		"seek without a unit":           {`study: value is "4": want a unit after the number`},
+		"seek in too many steps":        {"study: study.vary[0].step is flour_temp in 1e+15 steps: want 1 to 1e+12 steps"},
+		"seek in one step":              {"study: study.vary[0].step is flour_temp in 0.2 steps: want 1 to 1e+12 steps"},
 		"seek over a list":              {"study: study.vary[0] is values, a count or a distribution: want from and to"},
 		"seek without outputs":          {"study: points is 1: want a whole number from 3 to 1000000", "study: study.outputs is empty"},
 		"best of what":                  {`study: aim is "cheapest": want "least", "most" or "nearest"`, `study: value is "4 °C": want nothing`, "study: must.limits[0] is without low and high"},

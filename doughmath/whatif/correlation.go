@@ -100,7 +100,10 @@ type population struct {
 }
 
 func newPopulation(shapes []shape, correlation [][]float64) *population {
-	p := &population{shapes: shapes}
+	p := &population{}
+	for _, d := range shapes {
+		p.shapes = append(p.shapes, tabulate(d))
+	}
 	if len(correlation) > 0 {
 		p.lower = cholesky(correlation)
 	}

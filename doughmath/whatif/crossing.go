@@ -62,12 +62,12 @@ type seeker struct {
 }
 
 // at is place i of an input with steps.
-func (s *seeker) at(i int) float64 {
-	return min(tidy(s.low+float64(float64(i)*s.step)), s.high)
+func (s *seeker) at(i float64) float64 {
+	return min(tidy(s.low+float64(i*s.step)), s.high)
 }
 
 // last is the last place of an input with steps.
-func (s *seeker) last() int { return int(math.Floor((s.high-s.low)/s.step + 1e-9)) }
+func (s *seeker) last() float64 { return math.Floor((s.high-s.low)/s.step + 1e-9) }
 
 // value is how far the output at x is from what is wanted.
 func (s *seeker) value(x float64) float64 {
@@ -114,7 +114,7 @@ func (s *seeker) search() sought {
 func (s *seeker) places() []float64 {
 	n := max(s.points, 3)
 	if s.step > 0 {
-		n = min(n, s.last()+1)
+		n = int(min(float64(n), s.last()+1))
 	}
 	var out []float64
 	for i := range n {
@@ -133,7 +133,7 @@ func (s *seeker) places() []float64 {
 	for i, x := range out {
 		out[i] = min(max(x, s.low), s.high)
 		if s.step > 0 {
-			out[i] = s.at(min(int(math.Round((out[i]-s.low)/s.step)), s.last()))
+			out[i] = s.at(min(math.Round((out[i]-s.low)/s.step), s.last()))
 		}
 	}
 	slices.Sort(out)
@@ -147,7 +147,8 @@ func (s *seeker) middle(a, b float64) (float64, bool) {
 		if k-i < 2 {
 			return 0, false
 		}
-		return s.at(int(math.Floor((i + k) / 2))), true
+		m := s.at(math.Floor((i + k) / 2))
+		return m, m > a && m < b
 	}
 	m := a + float64((b-a)/2)
 	return m, m > a && m < b
@@ -315,13 +316,13 @@ func (s *seeker) lowest(a, b, enough float64, g func(x float64) float64) (at, le
 	if s.step > 0 {
 		for i, k := math.Round((a-s.low)/s.step), math.Round((b-s.low)/s.step); k-i > 2; {
 			third := math.Ceil((k - i) / 3)
-			if try(s.at(int(i+third))) < try(s.at(int(k-third))) {
+			if try(s.at(i+third)) < try(s.at(k-third)) {
 				k -= third
 			} else {
 				i += third
 			}
 			if least < enough || third == 1 {
-				if m, ok := s.middle(s.at(int(i)), s.at(int(k))); ok {
+				if m, ok := s.middle(s.at(i), s.at(k)); ok {
 					try(m)
 				}
 				break

@@ -70,7 +70,7 @@ func (f *Factor) compile(c *reckon.Checks, at string, s *Subject, drawn bool) (i
 			break
 		}
 		if out.uncertain = f.Distribution.compile(&p, at+".distribution"); out.uncertain != nil {
-			out.inverse = out.quantile
+			out.inverse = tabulate(out.shape).quantile
 		}
 	default:
 		p.span(at, f, &out, drawn)

@@ -106,12 +106,13 @@ func (s Robust) compile() (*enduring, error) {
 	mark = c.Mark()
 	out.requirement = s.Must.compile(&c, &out.Compiled)
 	c.Under(mark, "must")
-	out.noise = newPopulation(nil, s.Correlation)
+	var shapes []shape
 	for k := range scatter.factors {
 		if in := scatter.factors[k].known(&c, item("scatter", k), scatter.columns[k].Kind); in != nil {
-			out.noise.shapes = append(out.noise.shapes, in.shape)
+			shapes = append(shapes, in.shape)
 		}
 	}
+	out.noise = newPopulation(shapes, s.Correlation)
 	limit := s.Study.Limit
 	setDefault(&limit, DefaultLimit)
 	if !s.Study.Force && settings.size > limit/s.Trials {

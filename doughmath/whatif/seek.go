@@ -138,6 +138,10 @@ func (s Seek) compile() (*seeking, error) {
 		return nil, c.Err()
 	}
 	values := study.factors[0].values
+	if n := (values[len(values)-1] - values[0]) / step; step > 0 && !(n >= 1 && n <= mostSteps) {
+		c.Fail("study.vary[0].step", f.Path+" in "+reckon.Text(n)+" steps", "1 to 1e+12 steps from one end of the range to the other")
+		return nil, c.Err()
+	}
 	out.seeker = seeker{want: out.want, low: values[0], high: values[len(values)-1], step: step, points: s.Points}
 	if n, ok := reckon.NumberAt(in.base); ok {
 		out.around = n.Value()
@@ -278,6 +282,9 @@ func (r *seeking) noSolution(found sought) error {
 	}
 	return err
 }
+
+// mostSteps can be counted one by one in a float64, with room to spare.
+const mostSteps = 1e12
 
 // inverseWithin is how far, of the size of the wanted value, the answer of an inverse may
 // be from it to be taken.

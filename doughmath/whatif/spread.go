@@ -6,6 +6,7 @@ import (
 	"fmt"
 	"math"
 	"slices"
+	"strconv"
 
 	"example.com/dough/doughmath/reckon"
 	"example.com/dough/doughmath/unit"
@@ -199,6 +200,12 @@ func (s Spread) compile() (*spreading, error) {
 		return nil, c.Err()
 	}
 	out := &spreading{Compiled: study, correlation: s.Correlation, points: s.Points, screen: s.Screen}
+	out.out.Probability = s.Probability
+	limit := s.Study.Limit
+	setDefault(&limit, DefaultLimit)
+	if n := indexReplicates * s.Points * (len(s.Study.Vary) + 2); n > limit && !s.Study.Force && len(s.Correlation) == 0 {
+		c.Fail("points", strconv.Itoa(s.Points)+" points, which make "+strconv.Itoa(n)+" scenarios", "at most "+strconv.Itoa(limit)+" scenarios, or force to run them all the same")
+	}
 	out.ask = trials{scheme: s.Study.Combine, seed: uint64(s.Study.Seed), digits: s.Digits, most: s.Study.Samples, probability: float64(s.Probability) / 100}
 	for k := range study.factors {
 		if in := study.factors[k].known(&c, "study."+item("vary", k), study.columns[k].Kind); in != nil {
@@ -229,7 +236,6 @@ func (s Spread) Run(ctx context.Context, o Options) (*SpreadResult, error) {
 	if err = errors.Join(err, o.whole()); err != nil {
 		return nil, err
 	}
-	r.out.Probability = unit.Percent(100 * r.ask.probability)
 	r.describe()
 	first := r.firstOrder()
 	if err := r.try(ctx, o, first); err != nil {
@@ -335,13 +341,16 @@ func correlationOf(joint [][]float64) [][]float64 {
 	return out
 }
 
+func (r *spreading) shapes() (out []shape) {
+	for _, in := range r.inputs {
+		out = append(out, in.shape)
+	}
+	return out
+}
+
 // try makes the trials.
 func (r *spreading) try(ctx context.Context, o Options, first []propagation) error {
-	var shapes []shape
-	for _, in := range r.inputs {
-		shapes = append(shapes, in.shape)
-	}
-	p, n, done := newPopulation(shapes, r.correlation), r.outputs(), 0
+	p, n, done := newPopulation(r.shapes(), r.correlation), r.outputs(), 0
 	words := newTally(r.m)
 	o.ValuesOnly = false // conditions are counted
 	c := reckon.Checks{Func: studyID}
@@ -357,7 +366,7 @@ func (r *spreading) try(ctx context.Context, o Options, first []propagation) err
 			o.tell(done)
 		})
 		return refused, err
-	}, len(shapes), n, r.ask)
+	}, len(r.inputs), n, r.ask)
 	if err != nil {
 		return err
 	}
@@ -392,10 +401,7 @@ func (r *spreading) influence(ctx context.Context, o Options) error {
 		r.note("no indices of variance: they are for inputs that are independent")
 		return nil
 	}
-	p := newPopulation(nil, nil)
-	for _, in := range r.inputs {
-		p.shapes = append(p.shapes, in.shape)
-	}
+	p := newPopulation(r.shapes(), nil)
 	c := reckon.Checks{Func: studyID}
 	o.ValuesOnly = true
 	found, refused, err := influences(
@@ -436,10 +442,7 @@ func (r *spreading) effects() {
 		r.note("no elementary effects: they are for inputs that are independent")
 		return
 	}
-	p := newPopulation(nil, nil)
-	for _, in := range r.inputs {
-		p.shapes = append(p.shapes, in.shape)
-	}
+	p := newPopulation(r.shapes(), nil)
 	all := screening(r.bench().function, p.draw, len(p.shapes), r.outputs(), screenPaths, r.ask.seed)
 	for k := range r.out.Outputs {
 		for j, e := range all[k] {
