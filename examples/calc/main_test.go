@@ -373,15 +373,17 @@ func BenchmarkRows(b *testing.B) {
 
 // FuzzRows: no file makes the program panic, whatever it holds.
 func FuzzRows(f *testing.F) {
-	f.Add("length (mm),thickness\n300,5 mm\n", true)
+	f.Add("length (mm),thickness\n300,5 mm\n310,\n", true)
+	f.Add("length (mm),thickness,core\n300,5 mm,\n,4 mm,1 cm\n", true)
 	f.Add(`{"length":"300 mm","thickness":"5 mm"}`+"\n{", false)
+	f.Add(`{"length":"300 mm","thickness":"5 mm"}`+"\n"+`{"core":null,"length":"30 cm"}`+"\n"+`{"a.b[0]":{"c":[1]}}`, false)
 	f.Fuzz(func(t *testing.T, input string, isCSV bool) {
 		from := "jsonl"
 		if isCSV {
 			from = "csv"
 		}
-		for _, to := range []string{"csv", "jsonl", "table"} {
-			code, _, errs := call(input, "rows", "-from", from, "-to", to, "-bad", "skip", "curls")
+		for _, more := range [][]string{{"-to", "csv"}, {"-to", "jsonl"}, {"-to", "table"}, {"-to", "csv", "-base", `{"length":"300 mm","thickness":"5 mm"}`, "-want", "turns"}} {
+			code, _, errs := call(input, append(append([]string{"rows", "-from", from, "-bad", "skip"}, more...), "curls")...)
 			if code != done && errs == "" {
 				t.Errorf("it left with %d and said nothing", code)
 			}

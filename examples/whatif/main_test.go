@@ -404,3 +404,34 @@ func TestTicks(t *testing.T) {
 		}
 	}
 }
+
+// FuzzVary: no option makes the program panic, whatever it holds.
+func FuzzVary(f *testing.F) {
+	f.Add("thickness=4 mm..6 mm in 3", "turns,diameter (cm)", "turns<=4")
+	f.Add("thickness=4 mm, 5 mm", "turns", "diameter=40 mm..50 mm")
+	f.Add("thickness=± 1 mm", "turns", "turns>=")
+	f.Add("core[0]=..", "(", "=..")
+	f.Fuzz(func(t *testing.T, vary, want, within string) {
+		if len(vary) > 60 {
+			return // a count of millions takes its time
+		}
+		base := `{"length":"300 mm","thickness":"5 mm"}`
+		for _, args := range [][]string{
+			{"vary", "-want=" + want, "-within=" + within, "-to", "csv", "-count", "3"},
+			{"best", "-aim", "most turns", "-exact", "-within=" + within},
+			{"seek", "-want=" + want, "-value=" + within, "-points", "9"},
+			{"compare", "-case=a:" + vary, "-want=" + want},
+		} {
+			if args[0] != "compare" {
+				args = append(args, "-vary="+vary)
+			}
+			code, _, errs := call(append(args, "-id", "curls", "-base", base)...)
+			if code != done && errs == "" {
+				t.Errorf("%q left with %d and said nothing", args, code)
+			}
+			if code == broken || code == interrupted {
+				t.Errorf("%q: nothing was broken: %s", args, errs)
+			}
+		}
+	})
+}
