@@ -462,3 +462,77 @@ func TestAimsStopWithTheContext(t *testing.T) {
 	_, err = Best{Study: waterStudy(Factor{Path: "room", From: "20 °C", To: "24 °C", Count: 3}), Aim: Most}.Run(ctx, Options{})
 	require.ErrorIs(t, err, context.Canceled)
 }
+
+// On a plan the mark moves in steps: the value of the input is a whole stretch, and
+// just beyond its ends the mark is another.
+func TestSeekOnAPlanMovesInSteps(t *testing.T) {
+	study := Study{Subject: OfScenario(demo(t)), Vary: []Factor{{Path: "orders[Star bun].product.baked", From: "30 g", To: "90 g"}}, Outputs: path("orders[Star bun].mark.set")}
+	got, err := Seek{Study: study, Value: "13", Points: 64}.Run(t.Context())
+	require.NoError(t, err)
+	require.Len(t, got.Met, 1)
+	stretch := got.Met[0]
+	assert.Equal(t, Level, stretch.Kind)
+	c, err := study2(study).Compile()
+	require.NoError(t, err)
+	b := c.bench()
+	for x, want := range map[float64]bool{
+		stretch.From.Input: true, stretch.To.Input: true,
+		math.Nextafter(stretch.From.Input, 0): false, math.Nextafter(stretch.To.Input, 100): false,
+	} {
+		assert.Equal(t, want, b.solve([]float64{x}).Values[1] == 13, "%v g", x)
+	}
+	// Between two marks the output leaps over what is wanted.
+	got, err = Seek{Study: study, Value: "13.2", Points: 64}.Run(t.Context())
+	require.NoError(t, err)
+	require.Len(t, got.Met, 1)
+	assert.Equal(t, Jump, got.Met[0].Kind)
+	assert.Equal(t, []float64{13}, got.Met[0].From.Outputs)
+	assert.Equal(t, []float64{13.5}, got.Met[0].To.Outputs)
+	// Pieces go by one: 5 batches stand for a stretch of orders.
+	study.Vary, study.Outputs = []Factor{{Path: "orders[Star bun].pieces", From: "100", To: "20000"}}, path("orders[Star bun].batch.batches")
+	got, err = Seek{Study: study, Value: "5", Points: 64}.Run(t.Context())
+	require.NoError(t, err)
+	require.Len(t, got.Met, 1)
+	assert.Equal(t, Level, got.Met[0].Kind)
+	before, err := Seek{Study: study, Value: "4", Points: 64}.Run(t.Context())
+	require.NoError(t, err)
+	assert.InDelta(t, 1, got.Met[0].From.Input-before.Met[0].To.Input, 0, "one piece more is one batch more")
+}
+
+// study2 gives the study a count, which a seek must not have.
+func study2(s Study) Study {
+	s.Vary = []Factor{s.Vary[0]}
+	s.Vary[0].Count = 2
+	return s
+}
+
+// dip is y = x² + z/10, whose slope along x is zero at its bottom.
+type dip struct {
+	X float64 `json:"x" range:"-100..100"`
+	Z float64 `json:"z" range:"-100..100"`
+}
+
+type dipResult struct {
+	Y float64 `json:"y"`
+}
+
+func (dip) ID() string                          { return "dip" }
+func (dip) Check(*reckon.Checks)                {}
+func (q dip) Solve() (dipResult, error)         { return dipResult{q.X*q.X + q.Z/10}, nil }
+func (dip) Show(_ *reckon.Working, _ dipResult) {}
+
+// What the first order cannot see is said.
+//
+// Source: JCGM 101:2008, 9.4 (a squared input about zero): its variance is 2u⁴ (derived).
+func TestSpreadTellsWhatTheFirstOrderDoesNotSee(t *testing.T) {
+	got, err := Spread{Study: Study{Subject: Of(dip{}), Vary: []Factor{
+		{Path: "x", Distribution: Distribution{Shape: Normal, SD: "1"}}, {Path: "z", Distribution: Distribution{Shape: Normal, SD: "1"}},
+	}, Outputs: path("y")}}.Run(t.Context(), Options{})
+	require.NoError(t, err)
+	o := got.Outputs[0]
+	assert.InDelta(t, 0.1, o.FirstOrder.U, 1e-9)
+	assert.InDelta(t, math.Sqrt(2+0.01), o.Trials.U.Value, 2*o.Trials.U.Error)
+	assert.Equal(t, Differs, o.Agreement.Verdict)
+	assert.InDelta(t, 2/2.01, o.Influences[0].Total.Value, 2*o.Influences[0].Total.Error)
+	assert.Equal(t, []string{"y: the first order does not see x, whose slope is all but zero at the means; it has 100 % of the variance"}, got.Notes)
+}

@@ -391,9 +391,15 @@ func (r *spreading) try(ctx context.Context, o Options, first []propagation) err
 	return nil
 }
 
-// indexRefusedShare of the points of the indices may be missing: what is left is
-// no longer made of inputs that are independent.
-const indexRefusedShare = 0.05
+const (
+	// indexRefusedShare of the points of the indices may be missing: what is left is
+	// no longer made of inputs that are independent.
+	indexRefusedShare = 0.05
+	// An input that has less than hiddenShare of the variance to first order and more than
+	// seenShare of it in truth is hidden by a slope that is zero just there.
+	hiddenShare = 0.001
+	seenShare   = 0.05
+)
 
 // influence works out the indices of variance, where inputs are independent.
 func (r *spreading) influence(ctx context.Context, o Options) error {
@@ -426,8 +432,11 @@ func (r *spreading) influence(ctx context.Context, o Options) error {
 			r.note("no indices of variance of %s: it does not vary", out.Column.Path)
 			continue
 		}
-		for _, in := range found[k] {
+		for j, in := range found[k] {
 			out.Influences = append(out.Influences, Influence{in.first, in.total})
+			if out.FirstOrder != nil && out.FirstOrder.Inputs[j].Share < hiddenShare && in.total.Value-in.total.Error > seenShare {
+				r.note("%s: the first order does not see %s, whose slope is all but zero at the means; it has %.0f %% of the variance", out.Column.Path, r.columns[j].Path, 100*in.total.Value)
+			}
 		}
 	}
 	return nil
