@@ -161,6 +161,16 @@ func TestRowsOverBase(t *testing.T) {
 			[]string{"-from", "jsonl", "-to", "csv", "-base", sheet, "-want", "turns", "curls"},
 			refused, "", `row 2 (line 2): "thickness" is there twice`,
 		},
+		"a path under two names": {
+			`{"shift.tap":"12 °C","shift":{"tap":"11 °C"}}`,
+			[]string{"-from", "jsonl", "-to", "csv", "-base", plan, "-want", "water_temp", "line-plan"},
+			refused, "", `row 1 (line 1): "shift.tap" is there twice`,
+		},
+		"an item under two names": {
+			"order.product.formula[water].percent,order.product.formula[1].percent\n56 %,57 %\n",
+			[]string{"-to", "csv", "-base", plan, "-want", "water_temp", "line-plan"},
+			refused, "", `order.product.formula[1].percent is the same value as order.product.formula[water].percent`,
+		},
 		"a bare number in a line": {
 			`{"thickness":"5 mm"}` + "\n" + `{"thickness":5}`,
 			[]string{"-from", "jsonl", "-to", "csv", "-base", sheet, "-want", "turns", "curls"},

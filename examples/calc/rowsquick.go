@@ -67,7 +67,9 @@ func (s *solver) solve(r row) (*solved, error) {
 		return nil, err
 	}
 	if r.simple && (s.quick == nil || len(s.quick.cells) < len(r.cells)) {
-		s.quick = s.open(object)
+		if s.quick, err = s.open(object); err != nil {
+			return nil, err
+		}
 	}
 	s.slow = s.answer(at)
 	return &s.slow, nil
@@ -85,40 +87,52 @@ func (s *solver) json(r row) ([]byte, error) {
 }
 
 // open makes the question that an object holds ready for rows like it. It returns
-// a quick without cells, which sets none, if a column is no single value.
-func (s *solver) open(object []byte) *quick {
+// a quick without cells, which sets none, if a column is no single value, and a *rowError
+// for two columns that are the same value under two names.
+func (s *solver) open(object []byte) (*quick, error) {
 	f := s.source.form()
 	none := &quick{cells: make([]*reckon.Cell, len(f.columns))}
 	question, err := s.entry.Read(object)
 	base, baseErr := tree(f.base)
 	whole, wholeErr := tree(object)
 	if err != nil || baseErr != nil || wholeErr != nil {
-		return none
+		return none, nil
 	}
-	q := &quick{}
+	q, single := &quick{}, true
 	var vary []string
+	names := map[string]string{}
 	for i := range f.columns {
 		c := &f.columns[i]
 		absent := ""
 		var cell *reckon.Cell
 		if !c.kept {
 			cell, err = reckon.CellIn(question, c.name, c.unit)
-			// A part that this row does not have may miss other values in the next.
-			if _, there := at(whole, c.path[:len(c.path)-1]); !there || err != nil {
-				return none
+			if err != nil {
+				single = false
+				continue
 			}
+			if other, twice := names[cell.At]; twice {
+				return nil, &rowError{c.name + " is the same value as " + other}
+			}
+			names[cell.At] = c.name
+			// A part that this row does not have may miss other values in the next.
+			_, there := at(whole, c.path[:len(c.path)-1])
+			single = single && there
 			if old, there := at(base, c.path); there {
 				if absent, err = textOf(old); err != nil {
-					return none
+					single = false
 				}
 			}
 			vary = append(vary, cell.At)
 		}
 		q.cells, q.absent = append(q.cells, cell), append(q.absent, absent)
 	}
+	if !single {
+		return none, nil
+	}
 	out, solve := s.entry.Repeat(question, vary)
 	q.answer, q.solve = s.answer(out), solve
-	return q
+	return q, nil
 }
 
 // set puts the cells of a row into the question. It is false if one of them cannot be read,
