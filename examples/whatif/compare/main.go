@@ -6,7 +6,7 @@
 //
 // It needs python3 with numpy, and for LibreOffice soffice and python3-uno; what is not there is
 // left out and said. Every ratio is printed, also those that we lose. A time is the least of
-// many runs; on a busy machine they scatter all the same.
+// many blocks; on a busy machine they scatter all the same.
 package main
 
 import (
@@ -160,15 +160,22 @@ func table(out io.Writer, ours, others []contender) {
 	fmt.Fprintf(out, "\nThe sums of the columns agree to %.1g of their value.\n\n", worst)
 }
 
-// least is the least time of many runs, in ns a plan.
-func (b *bench) least(n int, do func() error) (float64, error) {
+// block is how many plans are timed at a time: few enough that some blocks are not disturbed.
+const block = 2000
+
+// least is the least time of many blocks, in ns a plan; every plan is made at least once.
+func (b *bench) least(n int, do func(first, count int) error) (float64, error) {
 	best := math.Inf(1)
-	for until := time.Now().Add(time.Duration(b.seconds * float64(time.Second))); time.Now().Before(until); {
-		start := time.Now()
-		if err := do(); err != nil {
-			return 0, err
+	until := time.Now().Add(time.Duration(b.seconds * float64(time.Second)))
+	for pass := 0; pass == 0 || time.Now().Before(until); pass++ {
+		for first := 0; first < n; first += block {
+			count := min(block, n-first)
+			start := time.Now()
+			if err := do(first, count); err != nil {
+				return 0, err
+			}
+			best = min(best, float64(time.Since(start).Nanoseconds())/float64(count))
 		}
-		best = min(best, float64(time.Since(start).Nanoseconds())/float64(n))
 	}
 	return best, nil
 }
@@ -185,8 +192,8 @@ func sums(kept []float64, width int) []float64 {
 // byHand is the same arithmetic in Go, unchecked.
 func (b *bench) byHand() contender {
 	width := len(columns)
-	ns, _ := b.least(b.n, func() error {
-		for i := range b.n {
+	ns, _ := b.least(b.n, func(first, count int) error {
+		for i := first; i < first+count; i++ {
 			x := at(i)
 			b.sheet.plan(x[0], x[1], x[2], x[3], x[4], b.kept[i*width:(i+1)*width])
 		}
@@ -203,8 +210,8 @@ func (b *bench) inPlace() (contender, error) {
 	}
 	plan, parts := b.base, make([]doughmath.Part, 0, 20)
 	var out line.PlanResult
-	ns, err := b.least(b.n, func() error {
-		for i := range b.n {
+	ns, err := b.least(b.n, func(first, count int) error {
+		for i := first; i < first+count; i++ {
 			set(&plan, at(i))
 			if err := cl.PlanInto(&out, &plan.Order, &plan.Shift, parts); err != nil {
 				return err
@@ -225,8 +232,8 @@ func (b *bench) repeated() (contender, error) {
 	}
 	again := plan.Repeat(vary)
 	var out line.PlanResult
-	ns, err := b.least(b.n, func() error {
-		for i := range b.n {
+	ns, err := b.least(b.n, func(first, count int) error {
+		for i := first; i < first+count; i++ {
 			set(&plan, at(i))
 			if err := again(&out); err != nil {
 				return err
@@ -258,8 +265,8 @@ func (b *bench) rows(s whatif.Study, workers int) (float64, []float64, error) {
 	}
 	width, skip := len(s.Outputs), len(s.Vary)
 	kept := b.kept[:b.n*width]
-	ns, err := b.least(b.n, func() error {
-		for row, err := range c.Rows(context.Background(), whatif.Options{Workers: workers, Count: b.n}) {
+	ns, err := b.least(b.n, func(first, count int) error {
+		for row, err := range c.Rows(context.Background(), whatif.Options{Workers: workers, First: first, Count: count}) {
 			if err == nil {
 				err = row.Err()
 			}
@@ -394,8 +401,11 @@ func (b *bench) scaled(got []float64, n int) []float64 {
 		}
 	}
 	for k := range got {
-		if part[k] != 0 {
+		switch {
+		case part[k] != 0:
 			got[k] *= all[k] / part[k]
+		case got[k] == 0: // nothing yet among the first
+			got[k] = all[k]
 		}
 	}
 	return got
