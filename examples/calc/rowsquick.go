@@ -128,7 +128,7 @@ func (s *solver) open(object []byte) (*quick, error) {
 		q.cells, q.absent = append(q.cells, cell), append(q.absent, absent)
 	}
 	if !single {
-		return none, nil //nolint:nilerr // the rows are read the slow way then, which tells
+		return none, nil
 	}
 	out, solve := s.entry.Repeat(question, vary)
 	q.answer, q.solve = s.answer(out), solve
