@@ -249,7 +249,11 @@ func (a app) about(args []string) int {
 }
 
 func (a app) do(args []string, solve bool) int {
-	set, rest, ok := a.options(args, "units", "working?", "json?", "from", "upto")
+	names := []string{"units", "working?", "json?"}
+	if solve {
+		names = append(names, "from", "upto")
+	}
+	set, rest, ok := a.options(args, names...)
 	if !ok {
 		return misused
 	}
