@@ -86,7 +86,8 @@ func (r Result) MarshalJSON() ([]byte, error) { return r.AppendJSON(nil) }
 // AppendJSON appends the result as one JSON object on one line: the id as
 // "calculation", the function's values as "result", "conditions" and
 // "cautions" as lists of a stable word and a sentence, "defer" beside cautions,
-// and "working" if it was asked for. A value that is not finite is an error.
+// and if it was asked for "working", in the units held, and "shown", the same as
+// a person writes it down in the units chosen. A value that is not finite is an error.
 func (r Result) AppendJSON(b []byte) ([]byte, error) {
 	if r.plan == nil {
 		return b, errNoResult
@@ -113,6 +114,12 @@ func (r Result) AppendJSON(b []byte) ([]byte, error) {
 		}
 		b = append(b, `,"working":`...)
 		b = append(b, steps...)
+		shown, err := json.Marshal(reckon.ShowSteps(r.Working, r.options.Units))
+		if err != nil {
+			return b, err
+		}
+		b = append(b, `,"shown":`...)
+		b = append(b, shown...)
 	}
 	return append(b, '}'), nil
 }

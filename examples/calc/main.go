@@ -334,7 +334,7 @@ func answer(r calc.Result, o calc.Options) ([]byte, error) {
 	}
 	var b []byte
 	if o.Working {
-		b = append(calc.AppendWorking(b, r.Working), '\n')
+		b = append(calc.AppendWorking(b, r.Working, o.Units), '\n')
 	}
 	b, err := r.AppendText(b)
 	return appendRemarks(b, reckon.Distinct(r.Conditions), r.Cautions), err
