@@ -1,0 +1,501 @@
+package line
+
+import (
+	"fmt"
+	"math"
+	"slices"
+	"strconv"
+	"strings"
+
+	"example.com/dough/doughmath/reckon"
+	"example.com/dough/doughmath/unit"
+	"example.com/dough/molder"
+)
+
+// Control is one control of the line, or one part that goes in or comes out: what the
+// shop calls it, what of a plan it sets, and how and when it may be moved. A plan says
+// where it stands: see [ControlSettings].
+type Control struct {
+	Name      string        `json:"name"`                             // what the shop calls it, each name once
+	Machine   string        `json:"machine"`                          // the machine that it is on, which is isolated as a whole
+	Sets      Sets          `json:"sets"`                             // what of the plan it sets, such as "across" or "mark"
+	Of        string        `json:"of,omitzero"`                      // the duster or the belt, where there may be several; leave out for all others
+	Positions []Position    `json:"positions,omitzero" items:"1..20"` // the shop's own words for its positions; leave out for a number, and where they are called as here
+	Step      string        `json:"step,omitzero"`                    // finest step of a number, with its unit, such as "1 mm"; leave out if it can be set anywhere, or if the machine has the step
+	More      string        `json:"more,omitzero"`                    // which way of a number is more: a heavier piece, a wider gap, a higher speed; leave out if its scale shows it
+	Less      string        `json:"less,omitzero"`                    // which way is less
+	Change    When          `json:"change"`                           // when it may be moved: "any-time", "running", "stopped" or "locked-out"
+	Route     Route         `json:"route,omitzero"`                   // of a fitting: it is in only for products of this route; leave out for all
+	Drums     []string      `json:"drums,omitzero" items:"1..100"`    // of a fitting: it is in only with these drums; leave out for all that do not take it out
+	ByName    bool          `json:"by_name,omitzero"`                 // of a fitting: it is in only for products that name it among their fittings
+	NotWith   []Clash       `json:"not_with,omitzero" items:"1..20"`  // what its positions do not go with on this line; leave out for nothing
+	Time      unit.Duration `json:"time,omitzero" range:"1 s..4 h"`   // how long the shop takes to move it; needed for a changeover
+	People    int           `json:"people,omitzero" range:"1..10"`    // people that it takes to move it; leave out for one
+}
+
+// Position is one position of a control.
+type Position struct {
+	Name  string `json:"name"`  // what the shop calls it
+	Value string `json:"value"` // what it stands for: a number across, a route, "on", "in" or whatever the control sets
+}
+
+// Clash is a position of a control that does not go with one of another, whatever product runs.
+type Clash struct {
+	At        string `json:"at"`         // the position of this control
+	Control   string `json:"control"`    // the other control
+	ControlAt string `json:"control_at"` // the position of the other
+	Why       string `json:"why"`        // what would happen
+}
+
+// When says when something at the line may be done.
+type When string
+
+const (
+	// Ahead is work that is done while the product before still runs.
+	Ahead When = "ahead"
+	// AnyTime is done once the line is empty, whether it runs or stands.
+	AnyTime When = "any-time"
+	// Running is done only while the machine runs, such as the speed of a drive with a variator.
+	Running When = "running"
+	// Stopped is done only while the line stands.
+	Stopped When = "stopped"
+	// LockedOut is done only while the machine is isolated and locked out: hands or tools go inside.
+	LockedOut When = "locked-out"
+)
+
+// Sets names what a control sets.
+type Sets string
+
+const (
+	// SetsAcross is the number across: at the infeed, the transfer or the outlet.
+	SetsAcross Sets = "across"
+	// SetsRoute is where pieces go from the overhead proofer.
+	SetsRoute Sets = "route"
+	// SetsMoulder is whether the moulder runs: "on" or "off".
+	SetsMoulder Sets = "moulder"
+	// SetsStampMode is what makes the stamper stamp: "off", "continuous" or "timed".
+	SetsStampMode Sets = "stamp-mode"
+	// SetsStamps is the speed of a stamper that runs continuously.
+	SetsStamps Sets = "stamps"
+	// SetsSpin is whether the die turns: "on" or "off".
+	SetsSpin Sets = "spin"
+	// SetsDuster is whether a duster runs: "on" or "off".
+	SetsDuster Sets = "duster"
+	// SetsSlide is the slide of a duster.
+	SetsSlide Sets = "slide"
+	// SetsOil is the divider's oil: "open" while it scales, "shut" whenever scaling stops.
+	SetsOil Sets = "oil"
+	// SetsMark is the mark at the handle of the divider.
+	SetsMark Sets = "mark"
+	// SetsStrokes is the speed of divider and overhead proofer.
+	SetsStrokes Sets = "strokes"
+	// SetsRounderSpeed is the speed of the rounder.
+	SetsRounderSpeed Sets = "rounder-speed"
+	// SetsDrum is the rounding drum, by its name.
+	SetsDrum Sets = "drum"
+	// SetsFitting is a part that is "in" or "out".
+	SetsFitting Sets = "fitting"
+	// SetsFirstGap is the gap of the first pair of rollers.
+	SetsFirstGap Sets = "first-gap"
+	// SetsFirstNumber is the same as the number at its indicator.
+	SetsFirstNumber Sets = "first-number"
+	// SetsLastGap is the gap of the last pair, or of the only one.
+	SetsLastGap Sets = "last-gap"
+	// SetsLastNumber is the same as the number at its indicator.
+	SetsLastNumber Sets = "last-number"
+	// SetsChain is the height of the curling chain, by its name.
+	SetsChain Sets = "chain"
+	// SetsGuides is how far apart the side guides stand.
+	SetsGuides Sets = "guides"
+	// SetsBoardIn is the height of the pressure board where the piece enters.
+	SetsBoardIn Sets = "board-in"
+	// SetsBoardOut is its height where the piece leaves.
+	SetsBoardOut Sets = "board-out"
+	// SetsBelt is the speed of a belt that has one of its own.
+	SetsBelt Sets = "belt"
+)
+
+// What a control that is not a number can stand at.
+const (
+	on    = "on"
+	off   = "off"
+	open  = "open"
+	shut  = "shut"
+	inPut = "in"
+	out   = "out"
+)
+
+// quantity returns a number of such a control with its unit, nil for a plain one.
+func (s Sets) quantity(v float64) unit.Quantity {
+	switch s {
+	case SetsStrokes, SetsStamps:
+		return unit.StrokeRate(v)
+	case SetsRounderSpeed:
+		return unit.RotationRate(v)
+	case SetsBelt:
+		return unit.Speed(v)
+	case SetsFirstGap, SetsLastGap, SetsGuides, SetsBoardIn, SetsBoardOut:
+		return unit.Length(v)
+	}
+	return nil
+}
+
+// number reports whether such a control is set to a number.
+func (s Sets) number() bool {
+	return s.quantity(0) != nil || s == SetsMark || s == SetsSlide || s == SetsFirstNumber || s == SetsLastNumber
+}
+
+// text is a number as the control is read, rounded for a person.
+func (s Sets) text(v float64, sys unit.System) string {
+	if q := s.quantity(v); q != nil {
+		return q.In(sys)
+	}
+	return strconv.FormatFloat(math.Round(v*1e6)/1e6, 'f', -1, 64)
+}
+
+// parse reads such a number.
+func (s Sets) parse(text string) (float64, bool) {
+	var v float64
+	var err error
+	if q := s.quantity(0); q != nil {
+		v, err = unit.Parse(q, text)
+	} else {
+		v, err = strconv.ParseFloat(text, 64)
+	}
+	return v, err == nil && !math.IsNaN(v) && !math.IsInf(v, 0)
+}
+
+// values returns what a control that is no number can set on this line.
+func (k *Control) values(l *Line) []string {
+	switch k.Sets {
+	case SetsAcross:
+		var list []string
+		for _, lanes := range l.Divider.Lanes[:min(len(l.Divider.Lanes), mostLanes)] {
+			if n := strconv.Itoa(lanes.Across); !slices.Contains(list, n) {
+				list = append(list, n)
+			}
+		}
+		return list
+	case SetsRoute:
+		return []string{string(ToStamper), string(ToMoulder), string(ToPanning)}
+	case SetsStampMode:
+		return []string{string(molder.OffStamp), string(molder.ContinuousStamp), string(molder.TimedStamp)}
+	case SetsMoulder, SetsSpin, SetsDuster:
+		return []string{on, off}
+	case SetsOil:
+		return []string{open, shut}
+	case SetsFitting:
+		return []string{inPut, out}
+	case SetsDrum:
+		return names(l.Drums, func(d *molder.Drum) string { return d.Name })
+	case SetsChain:
+		if l.Moulder.Chain != nil {
+			return names(l.Moulder.Chain.Heights, func(h *molder.ChainHeight) string { return h.Name })
+		}
+	}
+	return nil
+}
+
+func names[T any](list []T, name func(*T) string) []string {
+	out := make([]string, min(len(list), mostParts))
+	for i := range out {
+		out[i] = name(&list[i])
+	}
+	return out
+}
+
+// words returns the shop's words for where a control that is no number can stand.
+func (k *Control) words(l *Line) []string {
+	if len(k.Positions) == 0 {
+		return k.values(l)
+	}
+	return names(k.Positions, func(p *Position) string { return p.Name })
+}
+
+// word returns the shop's word for a value, and false if it has no such position.
+func (k *Control) word(value string) (string, bool) {
+	if len(k.Positions) == 0 {
+		return value, true
+	}
+	i := slices.IndexFunc(k.Positions, func(p Position) bool { return p.Value == value })
+	if i < 0 {
+		return "", false
+	}
+	return k.Positions[i].Name, true
+}
+
+// value returns what a position stands for.
+func (k *Control) value(word string) string {
+	for i := range k.Positions {
+		if k.Positions[i].Name == word {
+			return k.Positions[i].Value
+		}
+	}
+	return word
+}
+
+// people is how many it takes to move the control.
+func (k *Control) people() int { return max(1, k.People) }
+
+// The longest lists of the controls.
+const (
+	mostControls  = 100
+	mostPositions = 20
+	longestMove   = unit.Duration(4 * 3600)
+	mostPeople    = 10
+)
+
+// control returns the index of the control with that name, or -1.
+func (l *Line) control(name string) int {
+	return slices.IndexFunc(l.Controls, func(k Control) bool { return k.Name == name })
+}
+
+// checkControls tells what is wrong with the controls.
+func (l *Line) checkControls(c *reckon.Checks) {
+	if !reckon.CheckItems(c, "controls", len(l.Controls), mostControls) {
+		return
+	}
+	for i := range l.Controls {
+		mark := c.Mark()
+		k := &l.Controls[i]
+		switch {
+		case k.Name == "":
+			c.Fail("name", `""`, "a name, to say which control is meant")
+		case l.control(k.Name) < i:
+			c.Fail("name", strconv.Quote(unit.Clip(k.Name)), "each name once")
+		}
+		k.check(c, l)
+		c.Item(mark, "controls", i)
+	}
+}
+
+func (k *Control) check(c *reckon.Checks, l *Line) {
+	if k.Machine == "" {
+		c.Fail("machine", `""`, "the machine that it is on, which is isolated as a whole")
+	}
+	known := reckon.CheckWord(c, "sets", k.Sets, SetsAcross, SetsRoute, SetsMoulder, SetsStampMode, SetsStamps, SetsSpin, SetsDuster, SetsSlide, SetsOil, SetsMark,
+		SetsStrokes, SetsRounderSpeed, SetsDrum, SetsFitting, SetsFirstGap, SetsFirstNumber, SetsLastGap, SetsLastNumber, SetsChain, SetsGuides, SetsBoardIn, SetsBoardOut, SetsBelt)
+	if reckon.CheckWord(c, "change", k.Change, AnyTime, Running, Stopped, LockedOut) && k.Change != LockedOut && (k.Sets == SetsDrum || k.Sets == SetsFitting) {
+		c.Fail("change", strconv.Quote(string(k.Change)), `"locked-out": hands go in where a part is put in or taken out`)
+	}
+	if k.Time != 0 {
+		reckon.CheckRange(c, "time", k.Time, shortest, longestMove)
+	}
+	if k.People != 0 {
+		reckon.CheckCount(c, "people", k.People, 1, mostPeople)
+	}
+	if known {
+		k.checkEquipment(c, l)
+		k.checkStep(c)
+		k.checkFitting(c, l)
+	}
+	k.checkPositions(c, l)
+	k.checkClashes(c, l)
+}
+
+// checkEquipment refuses a control of what the line does not have.
+func (k *Control) checkEquipment(c *reckon.Checks, l *Line) {
+	m := &l.Moulder
+	has, lacks := true, ""
+	switch k.Sets {
+	case SetsDuster, SetsSlide:
+		i := slices.IndexFunc(l.Dusters[:min(len(l.Dusters), mostDusters)], func(d Duster) bool { return d.Name == k.Of })
+		if i < 0 {
+			c.Fail("of", strconv.Quote(unit.Clip(k.Of)), "the name of one of the line's flour_dusters")
+		} else if has = k.Sets == SetsDuster || len(l.Dusters[i].Slide) > 0; !has {
+			lacks = "slide positions of this duster"
+		}
+	case SetsBelt:
+		i := slices.IndexFunc(l.Belts[:min(len(l.Belts), mostParts)], func(b Belt) bool { return b.Name == k.Of })
+		if i < 0 {
+			c.Fail("of", strconv.Quote(unit.Clip(k.Of)), "the name of one of the line's belts")
+		} else if has = l.Belts[i].BeltSpeed != 0; !has {
+			lacks = "speed of its own for this belt: it is geared to the line"
+		}
+	case SetsMoulder, SetsLastGap:
+		has, lacks = *m != (Moulder{}), "moulder"
+	case SetsStampMode, SetsStamps:
+		has, lacks = l.Stamper != (Stamper{}), "stamper"
+	case SetsSpin:
+		has, lacks = l.Stamper.Die != "", "die of the stamper"
+	case SetsOil:
+		has, lacks = len(l.Oil) > 0, "oil_valves"
+	case SetsRounderSpeed:
+		has, lacks = l.Rounder != (Rounder{}), "rounder"
+	case SetsFirstGap:
+		has, lacks = m.First != nil, "first_pair of the moulder"
+	case SetsFirstNumber:
+		has, lacks = m.First != nil && m.First.Scale.Method != "", "scale of the moulder's first_pair"
+	case SetsLastNumber:
+		has, lacks = m.First != nil && m.First.Last.Method != "", "last_scale of the moulder's first_pair"
+	case SetsChain:
+		has, lacks = m.Chain != nil, "curling_chain of the moulder"
+	case SetsGuides, SetsBoardIn, SetsBoardOut:
+		has, lacks = m.Board != nil && m.Guides != nil, "pressure_board and side_guides of the moulder"
+	}
+	if !has {
+		c.Fail("sets", strconv.Quote(string(k.Sets)), "what the line has: it gives no "+lacks)
+	}
+	if k.Of != "" && k.Sets != SetsDuster && k.Sets != SetsSlide && k.Sets != SetsBelt {
+		c.Fail("of", strconv.Quote(unit.Clip(k.Of)), "nothing: the line has one alone")
+	}
+}
+
+// checkStep refuses a step that cannot be read, or that the machine has already.
+func (k *Control) checkStep(c *reckon.Checks) {
+	if k.Step == "" {
+		return
+	}
+	if !k.Sets.number() {
+		c.Fail("step", strconv.Quote(unit.Clip(k.Step)), "nothing: this control is not set to a number")
+		return
+	}
+	if at := k.stepAt(); at != "" {
+		c.Fail("step", strconv.Quote(unit.Clip(k.Step)), "nothing: it stands in "+at)
+		return
+	}
+	if v, ok := k.Sets.parse(k.Step); !ok || !(v >= 1e-6 && v <= 1e6) {
+		want := "a number from 1e-6 to 1e6"
+		if q := k.Sets.quantity(1); q != nil {
+			want = "a number and its unit, such as " + q.String()
+		}
+		c.Fail("step", strconv.Quote(unit.Clip(k.Step)), want)
+	}
+}
+
+// stepAt names the place where the machine has the step of a control, "" if it has none.
+func (k *Control) stepAt() string {
+	switch k.Sets {
+	case SetsMark:
+		return "divider.mark_step"
+	case SetsStrokes:
+		return "divider.stroke_step"
+	case SetsLastGap:
+		return "moulder.gap_step"
+	case SetsSlide:
+		return "slide_step of the duster"
+	}
+	return ""
+}
+
+// checkFitting refuses what only a fitting has, and drums that there are not.
+func (k *Control) checkFitting(c *reckon.Checks, l *Line) {
+	if k.Sets != SetsFitting {
+		const none = "nothing: it is no fitting"
+		if k.Route != "" {
+			c.Fail("route", strconv.Quote(string(k.Route)), none)
+		}
+		if len(k.Drums) > 0 {
+			c.Fail("drums", strconv.Quote(unit.Clip(k.Drums[0])), none)
+		}
+		if k.ByName {
+			c.Fail("by_name", "true", none)
+		}
+	} else if k.Route != "" {
+		reckon.CheckWord(c, "route", k.Route, ToStamper, ToMoulder, ToPanning)
+	}
+	if k.Drums != nil && len(k.Drums) == 0 {
+		c.Fail("drums", "empty", "the drums that it is in with")
+	}
+	if reckon.CheckItems(c, "drums", len(k.Drums), mostParts) {
+		for i, name := range k.Drums {
+			if !slices.ContainsFunc(l.Drums[:min(len(l.Drums), mostParts)], func(d molder.Drum) bool { return d.Name == name }) {
+				c.Fail(fmt.Sprintf("drums[%d]", i), strconv.Quote(unit.Clip(name)), "the name of one of the line's drums")
+			}
+		}
+	}
+}
+
+// checkPositions requires words that differ, each for something that the control can set.
+func (k *Control) checkPositions(c *reckon.Checks, l *Line) {
+	if k.Positions != nil && len(k.Positions) == 0 {
+		c.Fail("positions", "empty", "the positions that it has")
+	}
+	if len(k.Positions) > 0 && k.Sets.number() {
+		c.Fail("positions", strconv.Itoa(len(k.Positions))+" items", "nothing: this control is set to a number")
+		return
+	}
+	if !reckon.CheckItems(c, "positions", len(k.Positions), mostPositions) {
+		return
+	}
+	var values []string
+	if len(k.Positions) > 0 {
+		values = k.values(l)
+	}
+	for i, p := range k.Positions {
+		mark := c.Mark()
+		if p.Name == "" || slices.ContainsFunc(k.Positions[:i], func(o Position) bool { return o.Name == p.Name }) {
+			c.Fail("name", strconv.Quote(unit.Clip(p.Name)), "the shop's word for it, each once")
+		}
+		if len(values) > 0 && !slices.Contains(values, p.Value) {
+			c.Fail("value", strconv.Quote(unit.Clip(p.Value)), "what this control can set: "+reckon.OneOf(values...))
+		}
+		c.Item(mark, "positions", i)
+	}
+}
+
+// checkClashes requires two positions that there are, of two controls.
+func (k *Control) checkClashes(c *reckon.Checks, l *Line) {
+	if k.NotWith != nil && len(k.NotWith) == 0 {
+		c.Fail("not_with", "empty", "what its positions do not go with")
+	}
+	if !reckon.CheckItems(c, "not_with", len(k.NotWith), mostPositions) {
+		return
+	}
+	for i, n := range k.NotWith {
+		mark := c.Mark()
+		k.checkWord(c, l, "at", n.At)
+		if j := l.control(n.Control); j < 0 || n.Control == k.Name {
+			c.Fail("control", strconv.Quote(unit.Clip(n.Control)), "the name of another control of the line")
+		} else {
+			l.Controls[j].checkWord(c, l, "control_at", n.ControlAt)
+		}
+		if n.Why == "" {
+			c.Fail("why", `""`, "what would happen")
+		}
+		c.Item(mark, "not_with", i)
+	}
+}
+
+// checkWord requires a position of the control.
+func (k *Control) checkWord(c *reckon.Checks, l *Line, field, word string) {
+	if words := k.words(l); k.Sets.number() || len(words) > 0 && !slices.Contains(words, word) {
+		want := "a position of " + strconv.Quote(unit.Clip(k.Name)) + ": " + reckon.OneOf(words...)
+		if k.Sets.number() {
+			want = "a control with positions, not one that is set to a number"
+		}
+		c.Fail(field, strconv.Quote(unit.Clip(word)), want)
+	}
+}
+
+// checkStands requires settings of controls that there are, each once, which the control can stand at.
+func (l *Line) checkStands(c *reckon.Checks, list string, stands []Standing) {
+	if !reckon.CheckItems(c, list, len(stands), mostControls) {
+		return
+	}
+	for i, s := range stands {
+		mark := c.Mark()
+		j := l.control(s.Control)
+		switch {
+		case j < 0:
+			near := strings.Join(names(l.Controls, func(k *Control) string { return strconv.Quote(k.Name) }), ", ")
+			if near == "" {
+				near = "none: the line names no controls"
+			}
+			c.Fail("control", strconv.Quote(unit.Clip(s.Control)), "a control of the line: "+near)
+		case slices.ContainsFunc(stands[:i], func(o Standing) bool { return o.Control == s.Control }):
+			c.Fail("control", strconv.Quote(unit.Clip(s.Control)), "each control once")
+		case l.Controls[j].Sets.number():
+			if _, ok := l.Controls[j].Sets.parse(s.At); !ok {
+				want := "a number"
+				if q := l.Controls[j].Sets.quantity(1); q != nil {
+					want = "a number and its unit, such as " + q.String()
+				}
+				c.Fail("at", strconv.Quote(unit.Clip(s.At)), want)
+			}
+		default:
+			l.Controls[j].checkWord(c, l, "at", s.At)
+		}
+		c.Item(mark, list, i)
+	}
+}
