@@ -1,10 +1,8 @@
 package line
 
 import (
-	"errors"
 	"slices"
 	"strconv"
-	"strings"
 
 	"example.com/dough/doughmath/reckon"
 	"example.com/dough/doughmath/unit"
@@ -13,14 +11,17 @@ import (
 // Changeover asks what is changed on the line from one product to the next, in which order, by whom, and
 // how long it takes:
 //
-//	T is the end of all steps as in [CriticalPath], counted from the last stroke of the product before
+//	T is the end of all steps done by P people, and T_0 is proven, as in [CriticalPath]; the first step is the clear-out t_c
+//	t_s = e_2 - e_1
+//	t_v = T_v - T
 //	t_f = T + t_1
 //	t_m = T - t_x - t_r
-//	t_v = T_v - T
+//	counted: n_m controls moved, n_g pieces weighed first
+//	t_a is the end of the work ahead, done by the same people
 //
-// with t_c the clear-out of the overhead proofer and t_1 its first pieces out, from the plans of both products, t_x and t_r
-// mixing and floor time of the next, t_s the time for which the line stands, t_a the work ahead, T_v the end if that work
-// were done after the last stroke, n_m the controls moved, n_g the pieces weighed first, T_0 proven as there, and P people.
+// from the last stroke of the product before, with t_c of its plan and t_1, when the first pieces leave the overhead
+// proofer, of the next one's; e_1 and e_2, when the line stops and starts; T_v, the end if the work
+// ahead were done after the last stroke; and t_x and t_r, mixing and floor time of the next product.
 //
 // The order is always the safe one: the proofer runs empty with the scaling off and the oil shut, the
 // line is stopped, a machine is isolated and locked out before hands go in, parts and positions are
@@ -124,13 +125,8 @@ type ChangeoverResult struct {
 func (Changeover) ID() string { return "changeover" }
 
 func (q Changeover) Check(c *reckon.Checks) {
-	told := func(order string, o *Order) {
-		wrong := reckon.Checks{Func: q.ID()}
-		Plan{Line: q.Line, Order: *o, Shift: q.Shift}.Check(&wrong)
-		nestOrder(c, order, wrong.Err())
-	}
-	told("before", &q.Before)
-	told("next", &q.Next)
+	Plan{Line: q.Line, Order: q.Before, Shift: q.Shift}.under(c, "before")
+	Plan{Line: q.Line, Order: q.Next, Shift: q.Shift}.under(c, "next")
 	q.checkChanging(c)
 }
 
@@ -154,26 +150,6 @@ func (q *Changeover) checkChanging(c *reckon.Checks) {
 	q.Line.checkCircle(c)
 }
 
-// nestOrder takes over what a plan refused, with the order under its name here. What is wrong with the line or the
-// shift is wrong for both: it is told once.
-func nestOrder(c *reckon.Checks, order string, err error) {
-	for _, e := range reckon.InputErrors(err) {
-		here := *e
-		if rest, ok := strings.CutPrefix(e.Field, "order."); ok {
-			here.Field = order + "." + rest
-		}
-		if !c.Told(here.Field) {
-			c.Nest("", &here)
-		}
-	}
-	var none *reckon.NoSolutionError
-	if errors.As(err, &none) {
-		here := *none
-		here.Unknown += " for the order " + order
-		c.Nest("", &here)
-	}
-}
-
 // Solve has no answer if either product cannot be made as asked.
 func (q Changeover) Solve() (ChangeoverResult, error) { return q.Append(nil) }
 
@@ -190,7 +166,7 @@ func (q *Changeover) solve(dst []ChangeStep) (out ChangeoverResult, b changes, e
 	}
 	cl, err := Commission(q.Line)
 	if err != nil {
-		c.Nest("", err)
+		nestPlan(&c, "before", err)
 		return out, b, c.Err()
 	}
 	out, b, err = cl.changeover(&q.Before, &q.Next, &q.Shift, q.People, dst)
@@ -215,11 +191,11 @@ func (cl *Commissioned) changeover(before, next *Order, shift *Shift, people int
 	for i, o := range [...]*Order{before, next} {
 		name := [...]string{"before", "next"}[i]
 		if err := cl.PlanInto(&plans[i], o, shift, nil); err != nil {
-			nestOrder(&c, name, err)
+			nestPlan(&c, name, err)
 			continue
 		}
 		if set[i], err = cl.Settings(nil, o, &plans[i]); err != nil {
-			nestOrder(&c, name, err)
+			nestPlan(&c, name, err)
 		}
 	}
 	if !c.OK() {

@@ -1,7 +1,6 @@
 package line
 
 import (
-	"fmt"
 	"math"
 	"slices"
 	"strconv"
@@ -287,8 +286,9 @@ func (k *Control) check(c *reckon.Checks, l *Line) {
 	if known {
 		k.checkEquipment(c, l)
 		k.checkStep(c)
-		k.checkFitting(c, l)
+		k.checkFitting(c)
 	}
+	k.checkDrums(c, l)
 	k.checkPositions(c, l)
 	k.checkClashes(c, l)
 }
@@ -378,15 +378,15 @@ func (k *Control) stepAt() string {
 	return ""
 }
 
-// checkFitting refuses what only a fitting has, and drums that there are not.
-func (k *Control) checkFitting(c *reckon.Checks, l *Line) {
+// checkFitting refuses what only a fitting has.
+func (k *Control) checkFitting(c *reckon.Checks) {
 	if k.Sets != SetsFitting {
 		const none = "nothing: it is no fitting"
 		if k.Route != "" {
 			c.Fail("route", strconv.Quote(string(k.Route)), none)
 		}
 		if len(k.Drums) > 0 {
-			c.Fail("drums", strconv.Quote(unit.Clip(k.Drums[0])), none)
+			c.Fail("drums[0]", strconv.Quote(unit.Clip(k.Drums[0])), none)
 		}
 		if k.ByName {
 			c.Fail("by_name", "true", none)
@@ -394,13 +394,17 @@ func (k *Control) checkFitting(c *reckon.Checks, l *Line) {
 	} else if k.Route != "" {
 		reckon.CheckWord(c, "route", k.Route, ToStamper, ToMoulder, ToPanning)
 	}
+}
+
+// checkDrums refuses drums that there are not.
+func (k *Control) checkDrums(c *reckon.Checks, l *Line) {
 	if k.Drums != nil && len(k.Drums) == 0 {
 		c.Fail("drums", "empty", "the drums that it is in with")
 	}
 	if reckon.CheckItems(c, "drums", len(k.Drums), mostParts) {
 		for i, name := range k.Drums {
-			if !slices.ContainsFunc(l.Drums[:min(len(l.Drums), mostParts)], func(d molder.Drum) bool { return d.Name == name }) {
-				c.Fail(fmt.Sprintf("drums[%d]", i), strconv.Quote(unit.Clip(name)), "the name of one of the line's drums")
+			if !c.Told("drums["+strconv.Itoa(i)+"]") && !slices.ContainsFunc(l.Drums[:min(len(l.Drums), mostParts)], func(d molder.Drum) bool { return d.Name == name }) {
+				c.Fail("drums["+strconv.Itoa(i)+"]", strconv.Quote(unit.Clip(name)), "the name of one of the line's drums")
 			}
 		}
 	}
@@ -412,8 +416,7 @@ func (k *Control) checkPositions(c *reckon.Checks, l *Line) {
 		c.Fail("positions", "empty", "the positions that it has")
 	}
 	if len(k.Positions) > 0 && k.Sets.number() {
-		c.Fail("positions", strconv.Itoa(len(k.Positions))+" items", "nothing: this control is set to a number")
-		return
+		c.Fail("positions[0]", strconv.Quote(unit.Clip(k.Positions[0].Name)), "nothing: this control is set to a number")
 	}
 	if !reckon.CheckItems(c, "positions", len(k.Positions), mostPositions) {
 		return
@@ -427,7 +430,7 @@ func (k *Control) checkPositions(c *reckon.Checks, l *Line) {
 		if p.Name == "" || slices.ContainsFunc(k.Positions[:i], func(o Position) bool { return o.Name == p.Name }) {
 			c.Fail("name", strconv.Quote(unit.Clip(p.Name)), "the shop's word for it, each once")
 		}
-		if len(values) > 0 && !slices.Contains(values, p.Value) {
+		if len(values) > 0 && !k.Sets.number() && !slices.Contains(values, p.Value) {
 			c.Fail("value", strconv.Quote(unit.Clip(p.Value)), "what this control can set: "+reckon.OneOf(values...))
 		}
 		c.Item(mark, "positions", i)

@@ -14,9 +14,10 @@ import (
 //
 //	x_i = w_i, or round(w_i / q_i) * q_i where the control itself has a step q_i
 //	n_s = n - n_0
+//	n_m of them stand elsewhere now, n_c contradictions
 //
 // with w_i what the plan gives control i, which is set to a number, n controls, n_0 of them
-// left alone by this product, n_s set, n_m to be moved from where they stand and n_c contradictions.
+// left alone by this product and n_s set.
 // Every setting is the plan's: nothing is decided a second time.
 //
 // A contradiction is two controls that cannot stand so together whatever is made: lanes that differ
@@ -104,7 +105,7 @@ type ControlSettingsResult struct {
 func (ControlSettings) ID() string { return "control-settings" }
 
 func (q ControlSettings) Check(c *reckon.Checks) {
-	Plan{Line: q.Line, Order: q.Order, Shift: q.Shift}.Check(c)
+	Plan{Line: q.Line, Order: q.Order, Shift: q.Shift}.under(c, "order")
 	if len(q.Line.Controls) == 0 {
 		c.Fail("line.controls", "empty", "the controls of the line, in walking order")
 	}
@@ -122,7 +123,7 @@ func (q ControlSettings) Append(dst []Setting) (out ControlSettingsResult, err e
 	}
 	plan, err := Plan{Line: q.Line, Order: q.Order, Shift: q.Shift}.Solve()
 	if err != nil {
-		c.Nest("", err)
+		nestPlan(&c, "order", err)
 		return out, c.Err()
 	}
 	first := len(dst)

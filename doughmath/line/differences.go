@@ -1,0 +1,83 @@
+package line
+
+import (
+	"encoding"
+	"fmt"
+	"reflect"
+	"strconv"
+
+	"example.com/dough/doughmath/reckon"
+)
+
+// Difference is a value that is not what it was.
+type Difference struct {
+	Path string `json:"path"` // where it stands, such as "line.moulder.recovery"
+	Was  string `json:"was"`  // then
+	Is   string `json:"is"`   // now
+}
+
+// mostDifferences bounds what is listed of them.
+const mostDifferences = 60
+
+// differences appends what differs between two values of one type, by their JSON names.
+func differences(list []Difference, path string, was, is reflect.Value) []Difference {
+	if len(list) >= mostDifferences {
+		return list
+	}
+	if _, ok := is.Interface().(encoding.TextMarshaler); ok || is.Kind() == reflect.String || is.CanInt() || is.CanFloat() || is.Kind() == reflect.Bool {
+		if a, b := asText(was), asText(is); a != b {
+			list = append(list, Difference{path, a, b})
+		}
+		return list
+	}
+	switch is.Kind() {
+	case reflect.Pointer:
+		if was.IsNil() || is.IsNil() {
+			if was.IsNil() != is.IsNil() {
+				list = append(list, Difference{path, given(was), given(is)})
+			}
+			return list
+		}
+		return differences(list, path, was.Elem(), is.Elem())
+	case reflect.Slice, reflect.Array:
+		if was.Len() != is.Len() {
+			return append(list, Difference{path, strconv.Itoa(was.Len()) + " items", strconv.Itoa(is.Len()) + " items"})
+		}
+		for i := range is.Len() {
+			list = differences(list, path+"["+strconv.Itoa(i)+"]", was.Index(i), is.Index(i))
+		}
+	case reflect.Struct:
+		for _, f := range reckon.Fields(is.Type()) {
+			if at := path + "." + f.Name; !aside[at] {
+				list = differences(list, at, was.FieldByIndex(f.Index), is.FieldByIndex(f.Index))
+			}
+		}
+	}
+	return list
+}
+
+// aside is what makes no other setting: how much is ordered, and how the line is changed over.
+var aside = map[string]bool{"order.pieces": true, "order.spare": true, "line.changing": true, "line.controls": true}
+
+func given(v reflect.Value) string {
+	if v.IsNil() {
+		return "not given"
+	}
+	return "given"
+}
+
+// asText is a value with every digit and its unit.
+func asText(v reflect.Value) string {
+	if v.IsZero() && v.Kind() == reflect.Struct {
+		return "not given"
+	}
+	if m, ok := v.Interface().(encoding.TextMarshaler); ok {
+		if text, err := m.MarshalText(); err == nil {
+			return string(text)
+		}
+	}
+	if v.Kind() == reflect.String {
+		return strconv.Quote(v.String())
+	}
+	return fmt.Sprint(v.Interface())
+}
