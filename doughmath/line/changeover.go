@@ -184,34 +184,62 @@ func (cl *Commissioned) Changeover(before, next *Order, shift *Shift, people int
 	return out, err
 }
 
-func (cl *Commissioned) changeover(before, next *Order, shift *Shift, people int, dst []ChangeStep) (out ChangeoverResult, b changes, err error) {
+func (cl *Commissioned) changeover(before, next *Order, shift *Shift, people int, dst []ChangeStep) (ChangeoverResult, changes, error) {
 	c := reckon.Checks{Func: Changeover{}.ID()}
-	var plans [2]PlanResult
-	var set [2][]Setting
-	for i, o := range [...]*Order{before, next} {
-		name := [...]string{"before", "next"}[i]
-		if err := cl.PlanInto(&plans[i], o, shift, nil); err != nil {
-			nestPlan(&c, name, err)
-			continue
+	both := [2]Planned{{Order: before}, {Order: next}}
+	for i := range both {
+		if err := cl.PlanInto(&both[i].Plan, both[i].Order, shift, nil); err != nil {
+			nestPlan(&c, sides[i], err)
 		}
-		if set[i], err = cl.Settings(nil, o, &plans[i]); err != nil {
-			nestPlan(&c, name, err)
+	}
+	if !c.OK() {
+		return ChangeoverResult{}, changes{}, c.Err()
+	}
+	return cl.between(&both[0], &both[1], shift, people, dst)
+}
+
+// Between is [Commissioned.Changeover] between two orders that were planned already, such as each with each of a day.
+func (cl *Commissioned) Between(before, next *Planned, shift *Shift, people int, dst []ChangeStep) (ChangeoverResult, error) {
+	c := reckon.Checks{Func: Changeover{}.ID()}
+	q := Changeover{Line: cl.line, People: people}
+	q.checkChanging(&c)
+	for i, p := range [...]*Planned{before, next} {
+		if p.Order == nil || !(p.Plan.Strokes > 0) {
+			c.Fail(sides[i], "no plan", "an order with its plan: one that was refused cannot be changed to or from")
+		}
+	}
+	if !c.OK() {
+		return ChangeoverResult{}, c.Err()
+	}
+	out, _, err := cl.between(before, next, shift, people, dst)
+	return out, err
+}
+
+// sides are the names of the two orders.
+var sides = [...]string{"before", "next"}
+
+func (cl *Commissioned) between(before, next *Planned, shift *Shift, people int, dst []ChangeStep) (out ChangeoverResult, b changes, err error) {
+	c := reckon.Checks{Func: Changeover{}.ID()}
+	var set [2][]Setting
+	for i, p := range [...]*Planned{before, next} {
+		if set[i], err = cl.Settings(make([]Setting, 0, len(cl.line.Controls)), p.Order, &p.Plan); err != nil {
+			nestPlan(&c, sides[i], err)
 		}
 	}
 	if !c.OK() {
 		return out, b, c.Err()
 	}
-	out.ClearOut = plans[0].Clear.ClearOut
-	out.SetAside, out.Weigh = cl.line.Changing.SetAside, plans[1].Check.Pieces
-	out.compare(&before.Product, &next.Product)
-	b = changes{line: &cl.line}
-	b.gather(&out, before, set[0], set[1])
+	out.ClearOut = before.Plan.Clear.ClearOut
+	out.SetAside, out.Weigh = cl.line.Changing.SetAside, next.Plan.Check.Pieces
+	out.compare(&before.Order.Product, &next.Order.Product)
+	b = changes{line: &cl.line, list: make([]change, 0, mostJobs)}
+	b.gather(&out, before.Order, set[0], set[1])
 	if b.check(&c, people); !c.OK() {
 		return ChangeoverResult{}, b, c.Err()
 	}
 	b.order(&out, people, dst)
-	out.FirstOut = out.Takes + plans[1].Clear.FirstOut
-	out.FirstMix = out.Takes - shift.Mixer.Mixing - next.Product.FloorTime
+	out.FirstOut = out.Takes + next.Plan.Clear.FirstOut
+	out.FirstMix = out.Takes - shift.Mixer.Mixing - next.Order.Product.FloorTime
 	return out, b, nil
 }
 

@@ -1,7 +1,6 @@
 package line
 
 import (
-	"cmp"
 	"fmt"
 	"math/bits"
 	"slices"
@@ -287,7 +286,6 @@ func (b *changes) order(out *ChangeoverResult, people int, dst []ChangeStep) {
 	dst = b.timed(&s, b.list, 0, dst)
 	b.standing(dst[first:])
 	out.Standing = b.started - b.stopped
-	slices.SortStableFunc(dst[first:], func(a, b ChangeStep) int { return cmp.Compare(a.Start, b.Start) })
 	dst = append(dst, b.firstPieces(out))
 	for i := range dst[len(dst)-len(b.ahead)-len(b.list)-1:] {
 		out.Cautions |= dst[len(dst)-1-i].Cautions
@@ -356,11 +354,16 @@ func (b *changes) aheadAfter(i int) (after uint64) {
 	return after
 }
 
-// timed appends the steps with their times, counted from a moment.
+// timed appends the steps with their times, counted from a moment, in the order of their starts.
 func (b *changes) timed(s *search, list []change, from unit.Duration, dst []ChangeStep) []ChangeStep {
 	var times [mostJobs]JobTime
 	s.hand(times[:s.n])
+	var order [mostJobs]int
 	for i := range list {
+		order[i] = i
+	}
+	byStart(order[:len(list)], times[:])
+	for _, i := range order[:len(list)] {
 		k, t := list[i].ChangeStep, &times[i]
 		k.Start, k.End, k.Slack, k.Critical, k.Who = from+t.Start, from+t.End, t.Slack, t.Critical, t.Who
 		dst = append(dst, k)

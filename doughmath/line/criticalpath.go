@@ -27,7 +27,7 @@ import (
 //
 // With as many people as the jobs take together it is the critical path method; with fewer, the shortest
 // of all orders is looked for. The search is exact: it ends with T = T_0 unless it would take more than
-// 20,000 steps, and then the condition not-proven is set. Lists of up to 10 jobs are proven, and most of 30 with two people.
+// 5,000 steps, and then the condition not-proven is set. Lists of up to 10 jobs are proven, and most of 30 with two people.
 //
 // It is refused if:
 //   - jobs wait for one another in a circle, or for one that there is not,
@@ -70,7 +70,7 @@ type CriticalPathResult struct {
 // The bounds of the search.
 const (
 	mostJobs    = 60
-	searchSteps = 20_000
+	searchSteps = 5_000
 	dives       = 50   // quick tries before the search
 	keptStates  = 4096 // states that the search keeps in mind
 )
@@ -181,8 +181,7 @@ func (q CriticalPath) Show(w *reckon.Working, out CriticalPathResult) {
 	for i := range order {
 		order[i] = i
 	}
-	// Whatever a job waits for has ended when it starts, and so starts before it.
-	slices.SortStableFunc(order, func(a, b int) int { return cmp.Compare(jobs[a].Start, jobs[b].Start) })
+	byStart(order, jobs)
 	waits := make([][]int, len(jobs)) // the jobs that wait for each
 	all := "f_1"
 	for _, i := range order {
@@ -213,6 +212,12 @@ func (q CriticalPath) Show(w *reckon.Working, out CriticalPathResult) {
 		n := strconv.Itoa(i + 1)
 		w.Step(jobs[i].Name+", slack", "c_"+n, latest+" - f_"+n, float64(jobs[i].Slack), "s", "")
 	}
+}
+
+// byStart puts jobs into the order in which they start: whatever a job waits for has ended when it starts, and so
+// starts before it.
+func byStart(order []int, jobs []JobTime) {
+	slices.SortStableFunc(order, func(a, b int) int { return cmp.Compare(jobs[a].Start, jobs[b].Start) })
 }
 
 // waitsFor lists the jobs whose end a job waits for: those named and those that its people did before.
@@ -395,19 +400,17 @@ func (s *search) bound(started uint64, free *[mostPeople]float64, now float64) f
 // shared returns how long the work that is left takes if it is shared by all: whatever of it cannot lie in the last
 // stretch t of the time, because too much waits for it, is done before that stretch. Every t that may bind is tried.
 func (s *search) shared(started uint64, free *[mostPeople]float64, now float64) float64 {
-	idle := 0.0 // people times time until they are free
-	for p := range s.people {
-		idle += max(free[p], now)
-	}
-	least, people := 0.0, float64(s.people)
+	least := 0.0
 	try := func(t float64) {
-		work := idle
+		work := 0.0
 		for i := range s.n {
 			if started>>i&1 == 0 && s.takes[i] > 0 {
 				work += float64(s.takes[i]) * max(0, min(s.time[i], s.tail[i]-t))
 			}
 		}
-		least = max(least, work/people+t)
+		if work > 0 {
+			least = max(least, s.filled(free, now, work)+t)
+		}
 	}
 	try(0)
 	last := 0.0
@@ -420,16 +423,29 @@ func (s *search) shared(started uint64, free *[mostPeople]float64, now float64) 
 	return least
 }
 
+// filled returns when so much work is done if whoever is free takes part of it. free is in order.
+func (s *search) filled(free *[mostPeople]float64, now, work float64) float64 {
+	end := 0.0
+	for p := range s.people {
+		work += max(free[p], now)
+		if end = work / float64(p+1); p+1 == s.people || end <= free[p+1] {
+			break
+		}
+	}
+	return end
+}
+
 // met reports whether the same jobs were started before with everything at least as early: nothing better comes of it
 // this time. It keeps what it met last of each of many sets of jobs.
 func (s *search) met(started uint64, free *[mostPeople]float64, now float64) bool {
 	if s.dive {
 		return false
 	}
-	slot := int((started * 0x9E3779B97F4A7C15) >> 32 % keptStates)
+	set := started<<1 | 1 // no set is 0, which is what nothing was kept of
+	slot := int(set * 0x9E3779B97F4A7C15 >> 32 % keptStates)
 	width := s.n + s.people + 1
 	kept := s.states[slot*width : (slot+1)*width]
-	if s.sets[slot] == started && kept[0] <= now {
+	if s.sets[slot] == set && kept[0] <= now {
 		later := false
 		for p := range s.people {
 			later = later || kept[1+p] > max(free[p], now)
@@ -441,7 +457,7 @@ func (s *search) met(started uint64, free *[mostPeople]float64, now float64) boo
 			return true
 		}
 	}
-	s.sets[slot], kept[0] = started, now
+	s.sets[slot], kept[0] = set, now
 	copy(kept[1:], free[:s.people])
 	for i := range s.n {
 		kept[1+s.people+i] = s.start[i] + s.time[i]
@@ -465,7 +481,8 @@ func (s *search) step(started uint64, free [mostPeople]float64, now float64) {
 		}
 		return
 	}
-	if !s.shorter(s.bound(started, &free, now)) || s.met(started, &free, now) {
+	// The first try has nothing to be held against.
+	if !math.IsInf(s.best, 1) && !s.shorter(s.bound(started, &free, now)) || s.met(started, &free, now) {
 		return
 	}
 	var may [mostJobs]int
@@ -556,7 +573,7 @@ func (s *search) hand(jobs []JobTime) {
 		order[i] = i
 		jobs[i].Start, jobs[i].End = unit.Duration(s.bestStart[i]), unit.Duration(s.bestStart[i]+s.time[i])
 	}
-	slices.SortStableFunc(order[:s.n], func(a, b int) int { return cmp.Compare(jobs[a].Start, jobs[b].Start) })
+	byStart(order[:s.n], jobs)
 	var free [mostPeople]float64
 	var last [mostPeople]int // the job that each person did last, counted from 1
 	next := s.after          // what each job waits for, its people's jobs before included
