@@ -82,6 +82,8 @@ type ChangeStep struct {
 	Do       string          `json:"do"`               // what is done, in words
 	Machine  string          `json:"machine,omitzero"` // where; left out for the line as a whole
 	Control  string          `json:"control,omitzero"` // the control that is moved
+	Sets     Sets            `json:"sets,omitzero"`    // what that sets
+	Way      string          `json:"way,omitzero"`     // which way a number goes, in the shop's words
 	From     string          `json:"from,omitzero"`    // where it stood for the product before; left out if that left it alone
 	To       string          `json:"to,omitzero"`      // where it goes
 	Time     unit.Duration   `json:"time"`             // how long it takes

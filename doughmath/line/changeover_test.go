@@ -230,8 +230,8 @@ func TestTasksWait(t *testing.T) {
 func TestSwitchesWaitForTheGuards(t *testing.T) {
 	out, err := changeover(t, 0, 1, 2).Solve()
 	require.NoError(t, err)
-	assert.GreaterOrEqual(t, step(t, out, "set moulder switch to on").Start, step(t, out, "guards back, lock off moulder").End)
-	assert.GreaterOrEqual(t, step(t, out, "set stamper switch").Start, step(t, out, "guards back, lock off stamper").End)
+	assert.GreaterOrEqual(t, step(t, out, "set moulder switch to on").Start, step(t, out, "guards back on moulder").End)
+	assert.GreaterOrEqual(t, step(t, out, "set stamper switch").Start, step(t, out, "guards back on stamper").End)
 }
 
 func TestChangeoverRefuses(t *testing.T) {

@@ -61,23 +61,36 @@ func (b *changes) move(i int, from, to *Setting) (change, bool) {
 	if to.At == "" || to.At == from.At && (!to.Sets.number() || to.Number == from.Number) {
 		return change{}, false
 	}
-	do := "set " + to.Control + " to " + to.At
-	if k.Sets == SetsFitting {
-		do = either(k.value(to.At) == inPut, "put in ", "take out ") + to.Control
+	step := ChangeStep{
+		Phase: phaseOf(k.Change), Machine: k.Machine, Control: k.Name, Sets: k.Sets, From: from.At, To: to.At, Time: k.Time, Cautions: cautions(k.Sets, k.Change),
 	}
-	if from.At != "" && k.Sets != SetsFitting {
-		do += " (was " + from.At
-		if to.Sets.number() {
-			if way := either(to.fromNumber(from.Number) == MoveMore, k.More, k.Less); way != "" {
-				do += ", " + way
-			}
-		}
-		do += ")"
+	switch {
+	case k.Sets == SetsFitting:
+		step.Way = either(k.value(to.At) == inPut, "put in", "take out")
+	case to.Sets.number() && from.At != "":
+		step.Way = either(to.fromNumber(from.Number) == MoveMore, k.More, k.Less)
 	}
-	return change{
-		ChangeStep: ChangeStep{Phase: phaseOf(k.Change), Do: do, Machine: k.Machine, Control: k.Name, From: from.At, To: to.At, Time: k.Time, Cautions: cautions(k.Sets, k.Change)},
-		people:     k.people(), name: k.Name,
-	}, true
+	step.Do = step.In(unit.Metric)
+	return change{ChangeStep: step, people: k.people(), name: k.Name}, true
+}
+
+// In returns what is done, in the units of a person's choice.
+func (s *ChangeStep) In(sys unit.System) string {
+	switch {
+	case s.Control == "":
+		return s.Do
+	case s.Sets == SetsFitting:
+		return s.Way + " " + s.Control
+	}
+	do := "set " + s.Control + " to " + s.Sets.in(s.To, sys)
+	if s.From == "" {
+		return do
+	}
+	do += " (was " + s.Sets.in(s.From, sys)
+	if s.Way != "" {
+		do += ", " + s.Way
+	}
+	return do + ")"
 }
 
 func phaseOf(when When) Phase {
@@ -190,7 +203,7 @@ func (b *changes) safely() {
 	b.each(stands, 1<<stop)
 	starts := stands
 	for _, m := range machines {
-		lock := b.add(whole(PhaseLockOut, "isolate and lock out "+m+", try that it does not start", m, g.LockOut, 1<<stop, reckon.LockedOut|reckon.MovingMachinery))
+		lock := b.add(whole(PhaseLockOut, "isolate "+m+", a lock for each who reaches in, try that it does not start", m, g.LockOut, 1<<stop, reckon.LockedOut|reckon.MovingMachinery))
 		var inside, switches uint64
 		for i := range b.list[:n] {
 			switch k := &b.list[i]; {
@@ -202,7 +215,7 @@ func (b *changes) safely() {
 				switches |= 1 << i
 			}
 		}
-		guards := b.add(whole(PhaseGuards, "tools out, guards back, lock off "+m, m, g.Guards, inside, reckon.LockedOut|reckon.Interlocks))
+		guards := b.add(whole(PhaseGuards, "tools out, guards back on "+m+", each takes their own lock off", m, g.Guards, inside, reckon.LockedOut|reckon.Interlocks))
 		starts |= 1 << guards
 		b.each(switches, 1<<guards) // nothing is switched at a machine that somebody may be inside of
 	}

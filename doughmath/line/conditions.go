@@ -17,7 +17,7 @@ const (
 	CarriedOver
 	// NothingCleaned says that an allergen would be carried over and the line names no cleaning for it.
 	NothingCleaned
-	// FewRuns says that there are too few good runs to see a spread or a drift.
+	// FewRuns says that there are too few good runs to see scatter or drift.
 	FewRuns
 	// OutsideGood says that a setting of today's plan lies outside what was good.
 	OutsideGood
@@ -40,7 +40,7 @@ var conditions = [...]reckon.Note{
 	{Word: "allergens-unknown", Says: "A product does not say which allergens it contains: they were not compared, so clean as for an allergen that must not be carried over."},
 	{Word: "carried-over", Says: "The product before contains an allergen that the next does not: clean as your food-safety plan says, and have it checked before the next dough is tipped."},
 	{Word: "nothing-cleaned", Says: "An allergen would be carried over and the line names nothing to be cleaned for it: add the cleaning of your food-safety plan."},
-	{Word: "few-runs", Says: "There are fewer than three good runs: their spread says little."},
+	{Word: "few-runs", Says: "There are fewer than three good runs: how far they scatter says little."},
 	{Word: "outside-good", Says: "The plan sets a control outside what was good before: see what has changed, and start from the run that was good."},
 	{Word: "drifting", Says: "A control as run has moved one way from run to run: look for what wears or creeps before you follow it."},
 	{Word: "changed-since", Says: "The line, the product or the day differs from the last good run: its settings may not fit."},

@@ -152,6 +152,14 @@ func (s Sets) text(v float64, sys unit.System) string {
 	return strconv.FormatFloat(math.Round(v*1e6)/1e6, 'f', -1, 64)
 }
 
+// in shows where such a control stands in the units of a person's choice.
+func (s Sets) in(at string, sys unit.System) string {
+	if v, ok := s.parse(at); ok && s.number() {
+		return s.text(v, sys)
+	}
+	return at
+}
+
 // parse reads such a number.
 func (s Sets) parse(text string) (float64, bool) {
 	var v float64

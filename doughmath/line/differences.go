@@ -7,6 +7,7 @@ import (
 	"strconv"
 
 	"example.com/dough/doughmath/reckon"
+	"example.com/dough/doughmath/unit"
 )
 
 // Difference is a value that is not what it was.
@@ -25,7 +26,14 @@ func differences(list []Difference, path string, was, is reflect.Value) []Differ
 		return list
 	}
 	if _, ok := is.Interface().(encoding.TextMarshaler); ok || is.Kind() == reflect.String || is.CanInt() || is.CanFloat() || is.Kind() == reflect.Bool {
+		if was.Equal(is) {
+			return list
+		}
 		if a, b := asText(was), asText(is); a != b {
+			// As a person reads it, if that shows the difference.
+			if x, y := asRead(was, a), asRead(is, b); x != y {
+				a, b = x, y
+			}
 			list = append(list, Difference{path, a, b})
 		}
 		return list
@@ -61,7 +69,7 @@ var aside = map[string]bool{"order.pieces": true, "order.spare": true, "line.cha
 
 func given(v reflect.Value) string {
 	if v.IsNil() {
-		return "not given"
+		return notGiven
 	}
 	return "given"
 }
@@ -69,7 +77,7 @@ func given(v reflect.Value) string {
 // asText is a value with every digit and its unit.
 func asText(v reflect.Value) string {
 	if v.IsZero() && v.Kind() == reflect.Struct {
-		return "not given"
+		return notGiven
 	}
 	if m, ok := v.Interface().(encoding.TextMarshaler); ok {
 		if text, err := m.MarshalText(); err == nil {
@@ -81,3 +89,13 @@ func asText(v reflect.Value) string {
 	}
 	return fmt.Sprint(v.Interface())
 }
+
+// asRead is a quantity rounded for a person, and anything else as it is.
+func asRead(v reflect.Value, text string) string {
+	if q, ok := v.Interface().(unit.Quantity); ok && text != notGiven {
+		return q.String()
+	}
+	return text
+}
+
+const notGiven = "not given"
