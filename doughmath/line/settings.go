@@ -99,7 +99,7 @@ type ControlSettingsResult struct {
 	Found          int             `json:"found" sym:"n_c"`         // contradictions
 	Contradictions []Contradiction `json:"contradictions,omitzero"` // what contradicts itself, as set or as it stands; nothing runs before they are mended
 	Conditions     Conditions      `json:"conditions"`              // contradiction, rounded
-	Cautions       reckon.Cautions `json:"cautions"`                // moving-machinery, interlocks; locked-out, running-drive, lifting and stamper-cover where a control calls for them
+	Cautions       reckon.Cautions `json:"cautions"`                // moving-machinery, interlocks; locked-out, running-drive, roller-nip, lifting, oil-slip, flour-dust and stamper-cover where a control calls for them
 }
 
 func (ControlSettings) ID() string { return "control-settings" }

@@ -41,11 +41,15 @@ func control(t testing.TB, l *line.Line, name string) *line.Control {
 // Every setting is the plan's own, to the last digit, for each product of the demo.
 func TestSettingsAreThePlans(t *testing.T) {
 	for order, want := range []map[string]string{
-		{"divider chute": "wide", "proofer transfer": "by twos", "route lever": "left", "stamper switch": "proofer", "spin switch": "on", "star die": "in", "moulder switch": "off",
-			"rounding drum": "small cups", "chutes": "in", "small guides": "in", "last rollers": "", "curling chain": "", "belt duster": "on", "oil cocks": "open"},
+		{
+			"divider chute": "wide", "proofer transfer": "by twos", "route lever": "left", "stamper switch": "proofer", "spin switch": "on", "star die": "in", "moulder switch": "off",
+			"rounding drum": "small cups", "chutes": "in", "small guides": "in", "last rollers": "", "curling chain": "", "belt duster": "on", "oil cocks": "open",
+		},
 		{"divider chute": "wide", "route lever": "straight on", "stamper switch": "0", "spin switch": "", "star die": "out", "moulder switch": "on", "curling chain": "low", "small guides": "in"},
-		{"divider chute": "narrow", "proofer infeed": "one", "proofer transfer": "by ones", "proofer outlet": "one", "rounding drum": "large cups", "chutes": "out", "drum brush": "out",
-			"small guides": "out", "curling chain": "high"},
+		{
+			"divider chute": "narrow", "proofer infeed": "one", "proofer transfer": "by ones", "proofer outlet": "one", "rounding drum": "large cups", "chutes": "out", "drum brush": "out",
+			"small guides": "out", "curling chain": "high",
+		},
 	} {
 		q := settings(t, order)
 		out, err := q.Solve()
@@ -94,8 +98,11 @@ func TestSettingsLeaveAlone(t *testing.T) {
 func TestSettingsSayWhichWay(t *testing.T) {
 	q := settings(t, 2)
 	q.Stands = []line.Standing{
-		{Control: "divider handle", At: "36"}, {Control: "side guides", At: "24.9 cm"}, {Control: "last rollers", At: "5.75 mm"},
-		{Control: "line speed wheel", At: "900 strokes/h"}, {Control: "curling chain", At: "low"},
+		{Control: "divider handle", At: "36"},
+		{Control: "side guides", At: "24.9 cm"},
+		{Control: "last rollers", At: "5.75 mm"},
+		{Control: "line speed wheel", At: "900 strokes/h"},
+		{Control: "curling chain", At: "low"},
 	}
 	out, err := q.Solve()
 	require.NoError(t, err)
@@ -129,8 +136,11 @@ func TestContradictionsAreFoundByName(t *testing.T) {
 		want    []string // the pairs
 	}{
 		{"lanes at infeed against outlet", nil, []line.Standing{{Control: "proofer infeed", At: "two"}, {Control: "proofer outlet", At: "one"}}, []string{"proofer outlet/proofer infeed"}},
-		{"the transfer too", nil, []line.Standing{{Control: "proofer infeed", At: "two"}, {Control: "proofer transfer", At: "by ones"}, {Control: "proofer outlet", At: "two"}},
-			[]string{"proofer transfer/proofer infeed", "proofer outlet/proofer transfer"}},
+		{
+			"the transfer too", nil,
+			[]line.Standing{{Control: "proofer infeed", At: "two"}, {Control: "proofer transfer", At: "by ones"}, {Control: "proofer outlet", At: "two"}},
+			[]string{"proofer transfer/proofer infeed", "proofer outlet/proofer transfer"},
+		},
 		{"lanes that agree", nil, []line.Standing{{Control: "proofer infeed", At: "one"}, {Control: "proofer outlet", At: "one"}}, nil},
 		{"a turning die that stands", nil, []line.Standing{{Control: "spin switch", At: "off"}}, []string{"spin switch/die"}},
 		{"a still die that spins", func(q *line.ControlSettings) {
