@@ -26,8 +26,8 @@ import (
 // The order is always the safe one: the proofer runs empty with the scaling off and the oil shut, the
 // line is stopped, a machine is isolated and locked out before hands go in, parts and positions are
 // changed, the guards go back and the lock comes off, the line is started, and what may only be
-// adjusted running is adjusted running. What need not wait is done meanwhile. Nothing is stopped or locked out
-// for which no control, part or task calls.
+// adjusted running is adjusted running. What need not wait is done meanwhile, but nothing is moved or switched at a
+// machine that somebody may be inside of. Nothing is stopped or locked out for which no control, part or task calls.
 //
 // Allergens of the product before that the next does not contain are carried over by what is not cleaned: the
 // tasks for "allergens" are then done. They are done too where a product does not say what it contains.

@@ -49,6 +49,9 @@ func safe(t *testing.T, out line.ChangeoverResult) {
 		}
 	}
 	for _, s := range out.Steps {
+		if until, inside := guarded[s.Machine]; inside && s.Control != "" && s.Phase != line.PhaseChange {
+			assert.GreaterOrEqual(t, s.Start, until, "%s while somebody may be inside of %s", s.Do, s.Machine)
+		}
 		switch s.Phase {
 		case line.PhaseAhead:
 			assert.LessOrEqual(t, s.End, unit.Duration(1e-6), "%s is done before the last stroke", s.Do)

@@ -204,20 +204,20 @@ func (b *changes) safely() {
 	starts := stands
 	for _, m := range machines {
 		lock := b.add(whole(PhaseLockOut, "isolate "+m+", a lock for each who reaches in, try that it does not start", m, g.LockOut, 1<<stop, reckon.LockedOut|reckon.MovingMachinery))
-		var inside, switches uint64
+		var inside, moves uint64
 		for i := range b.list[:n] {
 			switch k := &b.list[i]; {
 			case k.Machine != m:
 			case k.Phase == PhaseChange:
 				k.after |= 1 << lock
 				inside |= 1 << i
-			case k.Phase == PhaseAnyTime && k.Control != "":
-				switches |= 1 << i
+			case k.Control != "" && k.Phase != PhaseRunning:
+				moves |= 1 << i
 			}
 		}
 		guards := b.add(whole(PhaseGuards, "tools out, guards back on "+m+", each takes their own lock off", m, g.Guards, inside, reckon.LockedOut|reckon.Interlocks))
 		starts |= 1 << guards
-		b.each(switches, 1<<guards) // nothing is switched at a machine that somebody may be inside of
+		b.each(moves, 1<<guards) // nothing is moved or switched at a machine that somebody may be inside of
 	}
 	start := b.add(whole(PhaseStart, "start the line empty, see that it runs free", "", g.Start, starts, reckon.MovingMachinery|reckon.Interlocks))
 	b.each(running, 1<<start)

@@ -56,7 +56,7 @@ func differences(list []Difference, path string, was, is reflect.Value) []Differ
 		}
 	case reflect.Struct:
 		for _, f := range reckon.Fields(is.Type()) {
-			if at := path + "." + f.Name; !aside[at] {
+			if at := path + "." + f.Name; !aside(at) {
 				list = differences(list, at, was.FieldByIndex(f.Index), is.FieldByIndex(f.Index))
 			}
 		}
@@ -64,8 +64,15 @@ func differences(list []Difference, path string, was, is reflect.Value) []Differ
 	return list
 }
 
-// aside is what makes no other setting: how much is ordered, and how the line is changed over.
-var aside = map[string]bool{"order.pieces": true, "order.spare": true, "line.changing": true, "line.controls": true}
+// aside reports whether a part makes no other setting: how much is ordered, what the controls are called, and how the line
+// is changed over.
+func aside(path string) bool {
+	switch path {
+	case "order.pieces", "order.spare", "line.controls", "line.changing":
+		return true
+	}
+	return false
+}
 
 func given(v reflect.Value) string {
 	if v.IsNil() {

@@ -65,8 +65,8 @@ func ExampleChangeover() {
 	// with 1: 42 min 50 s
 	// with 2: 24 min
 	// the line stands for 16 min 30 s; new on the line: [milk]
-	// take out star die [moving-machinery interlocks locked-out]
 	// set curling chain to low [moving-machinery interlocks locked-out]
+	// take out star die [moving-machinery interlocks locked-out]
 }
 
 func ExampleCriticalPath() {
