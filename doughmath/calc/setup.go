@@ -5,9 +5,9 @@ import "example.com/dough/doughmath/line"
 func setUpEntries() []Entry {
 	return []Entry{
 		ask[line.ControlSettings]("Where does every control, lever and fitting of the line stand for this product, and what contradicts itself?", controlSettingsExample),
-		ask[line.Changeover]("What do we change from this product to the next, in which safe order, who does what, and how long does it take?", changeoverExample),
+		ask[line.Changeover]("What do we change and clean from this product to the next, allergens too, in which safe order, who does what, and how long does it take?", changeoverExample),
 		ask[line.CriticalPath]("In which order do so many people do these jobs, how long does it take, and which must not be late?", criticalPathExample),
-		ask[line.KnownGood]("What ran well last time, where do we start today, and what has changed since?", knownGoodExample),
+		ask[line.KnownGood]("What do our records say ran well last time, where do we start today, and what has changed since?", knownGoodExample),
 	}
 }
 

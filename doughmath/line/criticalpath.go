@@ -32,8 +32,9 @@ import (
 //   - a job takes more people than there are.
 //
 // Source: J. E. Kelley and M. R. Walker, Critical-Path Planning and Scheduling, Proc. Eastern Joint
-// Computer Conference (1959) 160 (the critical path); J. H. Patterson and others, in R. Slowinski and J. Weglarz, Advances in
-// Project Scheduling (1989) 3 (the tree of starts that the search goes down); cases in testdata/cases/line/critical-path.json.
+// Computer Conference (1959) 160 (the critical path, recalled); J. H. Patterson and others, in R. Slowinski and J. Weglarz,
+// Advances in Project Scheduling (1989) 3 (the tree of starts that the search goes down, recalled); cases in
+// testdata/cases/line/critical-path.json.
 type CriticalPath struct {
 	Jobs   []Job `json:"jobs" items:"1..60"`           // what is to be done
 	People int   `json:"people" sym:"P" range:"1..10"` // people who do it

@@ -19,12 +19,13 @@ import (
 //	counted: R records, N of them good and among the last so many
 //
 // with r_ij where control i stood in the good run j, w_ij what was planned for it then and w_i what is planned
-// today. So x_i is where to start: today's plan, moved by as much as the good runs differed from theirs.
+// today. So x_i is where to start: today's plan, moved by as much as the good runs differed from theirs. Of a run whose
+// plan could not be made any more, only where the controls stood counts.
 // A control drifts if b_i is farther from 0 than Student's t times its standard deviation at 95 %; that takes four runs.
 // It holds as far as the runs are alike: what differs from the last good one is listed, so judge by that.
 //
 // It is refused if:
-//   - the plan of today or of a record is,
+//   - the plan of today is, or a value in a record,
 //   - a record is of another line or of another product,
 //   - records are not in the order of their days, or none is good.
 //
