@@ -50,6 +50,21 @@ func (e Entry) Run(data []byte, w *reckon.Working) (any, error) {
 	return reflect.ValueOf(out).Elem().Interface(), nil
 }
 
+// Read returns a pointer to the question that the JSON holds, for a program
+// that changes it between answers. It returns an *[reckon.InputError] for each
+// thing that is wrong with the JSON; ranges are for the answer to refuse.
+func (e Entry) Read(data []byte) (q any, err error) { return e.of.read(e.ID, data) }
+
+// Repeat returns a pointer to an answer, and a function that solves the
+// question that q points to into it, as the question stands at each call:
+// see [reckon.Repeat]. q is one that [Entry.Read] returned, or its copy.
+func (e Entry) Repeat(q any, vary []string) (answer any, solve func() error) {
+	return e.of.repeat(q, vary)
+}
+
+// Show records how the answer to the question comes about. Both are those of [Entry.Repeat].
+func (e Entry) Show(q any, w *reckon.Working, answer any) { e.of.show(q, w, answer) }
+
 // run returns a pointer to the answer.
 func (e *Entry) run(data []byte, w *reckon.Working) (any, error) {
 	q, err := e.of.read(e.ID, data)
@@ -70,6 +85,8 @@ type calculation interface {
 	read(id string, data []byte) (q any, err error)
 	check(q any, c *reckon.Checks)
 	solve(q any, w *reckon.Working) (answer any, err error)
+	repeat(q any, vary []string) (answer any, solve func() error)
+	show(q any, w *reckon.Working, answer any)
 	writer() *outPlan
 }
 
@@ -107,6 +124,13 @@ func (*kind[Q, R]) solve(q any, w *reckon.Working) (any, error) {
 }
 
 func (k *kind[Q, R]) writer() *outPlan { return k.ready().plan }
+
+func (*kind[Q, R]) repeat(q any, vary []string) (any, func() error) {
+	out := new(R)
+	return out, reckon.Repeat(q.(*Q), out, vary)
+}
+
+func (*kind[Q, R]) show(q any, w *reckon.Working, answer any) { (*q.(*Q)).Show(w, *answer.(*R)) }
 
 // ask describes one calculation. The question, the example and the inverses are
 // all that is written here; the rest comes from the calculation itself.

@@ -56,50 +56,19 @@ func (n Number) Set(x float64) bool {
 	return true
 }
 
-// numberIn walks the path from v. If own is set, lists and pointers on the way
+// numberIn follows the path from v. If own is set, lists and pointers on the way
 // are copied first, so that whoever shares them is not disturbed.
 func numberIn(v reflect.Value, path string, own bool) (Number, error) {
-	rest := path
-	for rest != "" {
-		if rest[0] == '[' {
-			item, after, ok := strings.Cut(rest[1:], "]")
-			if !ok {
-				return Number{}, lost(path, rest, `the number or the name of an item, such as "[0]"`)
-			}
-			if v.Kind() != reflect.Slice && v.Kind() != reflect.Array {
-				return Number{}, lost(path, rest, "no item here: this is not a list")
-			}
-			i, names := itemAt(v, item)
-			if i < 0 {
-				return Number{}, lost(path, "["+item+"]", names)
-			}
-			v, rest = inside(v.Index(i), own), strings.TrimPrefix(after, ".")
-			continue
-		}
-		end := strings.IndexAny(rest, ".[")
-		if end < 0 {
-			end = len(rest)
-		}
-		name := rest[:end]
-		rest = strings.TrimPrefix(rest[end:], ".")
-		if v.Kind() != reflect.Struct || v.Type() == tempType {
-			return Number{}, lost(path, name, "no name here")
-		}
-		i, known := fieldAt(v.Type(), name)
-		if i == nil {
-			want := "one of " + strings.Join(known, ", ")
-			if near := nearest.Of(name, known); near != "" {
-				want = near + " perhaps; " + want
-			}
-			return Number{}, lost(path, name, want)
-		}
-		v = inside(v.FieldByIndex(i), own)
+	p, err := PathIn(v.Type(), path)
+	if err != nil {
+		return Number{}, err
 	}
-	if v.Type() == tempType {
-		return Number{Held: "°C", v: v, temp: v.Addr().Interface().(*unit.Temp)}, nil
+	place, _, err := p.walk(v, func(v reflect.Value) (reflect.Value, bool) { return inside(v, own), true })
+	if err != nil {
+		return Number{}, err
 	}
-	if _, held, ok := heldValue(v); ok {
-		return Number{Held: held, v: v}, nil
+	if n, ok := NumberAt(place); ok {
+		return n, nil
 	}
 	return Number{}, lost(path, path, "the path of a number")
 }
@@ -126,22 +95,6 @@ func inside(v reflect.Value, own bool) reflect.Value {
 	return v
 }
 
-// fieldAt finds the field with the JSON name, or returns the names there are.
-func fieldAt(t reflect.Type, name string) (index []int, known []string) {
-	for _, f := range reflect.VisibleFields(t) {
-		tag, tagged := f.Tag.Lookup("json")
-		if !f.IsExported() || !tagged {
-			continue
-		}
-		json, _, _ := strings.Cut(tag, ",")
-		if json == name {
-			return f.Index, nil
-		}
-		known = append(known, json)
-	}
-	return nil, known
-}
-
 // itemAt finds an item by its number or its name, or says which there are.
 func itemAt(list reflect.Value, item string) (int, string) {
 	if i, err := strconv.Atoi(item); err == nil {
@@ -151,9 +104,10 @@ func itemAt(list reflect.Value, item string) (int, string) {
 		return -1, "an item from 0 to " + strconv.Itoa(list.Len()-1)
 	}
 	var names []string
+	where := namesIn(list.Type().Elem())
 	for i := range list.Len() {
-		name := nameOf(list.Index(i))
-		if name == item {
+		name := nameBy(list.Index(i), where)
+		if name == item && name != "" {
 			return i, ""
 		}
 		names = append(names, name)
@@ -163,22 +117,6 @@ func itemAt(list reflect.Value, item string) (int, string) {
 		want = near + " perhaps"
 	}
 	return -1, want
-}
-
-// nameOf is the name that an item of a list goes by: its own, or that of the
-// first part of it that has one, as an order goes by its product.
-func nameOf(v reflect.Value) string {
-	if name := itemName(v); name != "" || v.Kind() != reflect.Struct {
-		return name
-	}
-	for i := range v.NumField() {
-		if f := v.Field(i); f.Kind() == reflect.Struct && v.Type().Field(i).IsExported() {
-			if name := itemName(f); name != "" {
-				return name
-			}
-		}
-	}
-	return ""
 }
 
 // lost says that a path leads nowhere.

@@ -45,3 +45,26 @@ func Vary[Q Calculation[R], R any](q Q, path string, values []float64) (iter.Seq
 		}
 	}, nil
 }
+
+// Repeat returns a function that solves the calculation that q points to into
+// out, as q stands at each call. Between calls only the inputs at the paths in
+// vary may change, items given by number. With an error out is not to be used.
+//
+// A calculation of which much does not depend on what varies keeps that, and
+// writes its answer in place, if its pointer has a method
+//
+//	func (q *Q) Repeat(vary []string) func(out *R) error
+//
+// Any other is solved from the start each time.
+func Repeat[Q Calculation[R], R any](q *Q, out *R, vary []string) func() error {
+	if own, ok := any(q).(interface {
+		Repeat(vary []string) func(out *R) error
+	}); ok {
+		again := own.Repeat(vary)
+		return func() error { return again(out) }
+	}
+	return func() (err error) {
+		*out, err = (*q).Solve()
+		return err
+	}
+}

@@ -50,6 +50,34 @@ func InUnit(q Quantity, symbol string) (float64, bool) {
 	return u.fromHeld(q.held()), true
 }
 
+// A Converter turns values of one kind of quantity from the unit held into
+// another and back.
+type Converter struct {
+	Symbol   string // of the other unit
+	mul, div float64
+	from     float64 // what the other scale shows at the zero of the one held
+}
+
+// ConverterTo returns the converter to the unit written as symbol for q's kind
+// of quantity, and false if q cannot be written in it.
+func ConverterTo(q Quantity, symbol string) (Converter, bool) {
+	u, ok := q.dimension().find(symbol)
+	if !ok {
+		return Converter{}, false
+	}
+	c := Converter{Symbol: u.symbol, mul: u.mul, div: u.div}
+	if _, isTemp := q.(Temp); isTemp {
+		c.from = Celsius(0).in(u.symbol)
+	}
+	return c, true
+}
+
+// FromHeld returns in the other unit what is v in the unit held.
+func (c Converter) FromHeld(v float64) float64 { return float64(v*c.div)/c.mul + c.from }
+
+// ToHeld returns in the unit held what is v in the other unit.
+func (c Converter) ToHeld(v float64) float64 { return float64((v-c.from)*c.mul) / c.div }
+
 // AppendUnit appends q with the unit written as symbol, with every digit or
 // rounded for a person. It returns false, and b as it was, if q cannot be
 // written in it.
