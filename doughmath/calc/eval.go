@@ -51,14 +51,21 @@ func (e Entry) Eval(input []byte, options Options) (Result, error) {
 	if err != nil {
 		return Result{}, err
 	}
-	r := Result{ID: e.ID, value: reflect.ValueOf(out).Elem(), plan: e.of.writer(), options: options}
+	r := e.Result(out, options)
 	if w != nil {
 		r.Working = w.Steps
 	}
+	return r, nil
+}
+
+// Result is what Eval returns for the answer that a pointer of [Entry.Repeat] points
+// to, without the working. It holds until that answer changes.
+func (e Entry) Result(answer any, options Options) Result {
+	r := Result{ID: e.ID, value: reflect.ValueOf(answer).Elem(), plan: e.of.writer(), options: options}
 	if r.plan.isMarked(r.value) {
 		r.plan.collect(r.value, nil, &r)
 	}
-	return r, nil
+	return r
 }
 
 // Value returns the function's own result struct, such as a [doughmath.WaterTemperatureResult].
