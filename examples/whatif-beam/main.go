@@ -148,8 +148,8 @@ func readStudy(name string) ([]byte, error) {
 	if err != nil {
 		return nil, err
 	}
-	defer f.Close()
 	data, err := io.ReadAll(io.LimitReader(f, largestStudy+1))
+	err = errors.Join(err, f.Close())
 	if err == nil && len(data) > largestStudy {
 		err = fmt.Errorf("%s has more than %d bytes, too many for a study", name, largestStudy)
 	}
