@@ -14,6 +14,7 @@ import (
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
 
+	"example.com/dough/divider"
 	"example.com/dough/doughmath"
 	"example.com/dough/doughmath/calc"
 	"example.com/dough/doughmath/reckon"
@@ -398,4 +399,25 @@ func TestEvalAllocates(t *testing.T) {
 			}
 		}), 4.0, id)
 	}
+}
+
+// A question that was read can be changed and solved again, and its answer shown.
+func TestRepeat(t *testing.T) {
+	e, ok := calc.Lookup("hopper-time")
+	require.True(t, ok)
+	q, err := e.Read([]byte(`{"batch":"120 kg","dough_rate":"400 kg/h"}`))
+	require.NoError(t, err)
+	answer, solve := e.Repeat(q, []string{"batch"})
+	require.NoError(t, solve())
+	assert.Equal(t, unit.Minutes(18), answer.(*divider.HopperTimeResult).Time)
+	q.(*divider.HopperTime).Batch = unit.Kilograms(60)
+	require.NoError(t, solve())
+	assert.Equal(t, unit.Minutes(9), answer.(*divider.HopperTimeResult).Time)
+	w := new(reckon.Working)
+	e.Show(q, w, answer)
+	assert.NotEmpty(t, w.Steps)
+	q.(*divider.HopperTime).Batch = 0
+	assert.Error(t, solve())
+	_, err = e.Read([]byte(`{"batch":"120"}`))
+	assert.Len(t, reckon.InputErrors(err), 2)
 }

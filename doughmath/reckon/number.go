@@ -56,42 +56,18 @@ func (n Number) Set(x float64) bool {
 	return true
 }
 
-// numberIn walks the path from v. If own is set, lists and pointers on the way
+// numberIn follows the path from v. If own is set, lists and pointers on the way
 // are copied first, so that whoever shares them is not disturbed.
 func numberIn(v reflect.Value, path string, own bool) (Number, error) {
-	rest := path
-	for rest != "" {
-		if rest[0] == '[' {
-			item, after, ok := strings.Cut(rest[1:], "]")
-			if !ok {
-				return Number{}, lost(path, rest, `the number or the name of an item, such as "[0]"`)
-			}
-			if v.Kind() != reflect.Slice && v.Kind() != reflect.Array {
-				return Number{}, lost(path, rest, "no item here: this is not a list")
-			}
-			i, names := itemAt(v, item)
-			if i < 0 {
-				return Number{}, lost(path, "["+item+"]", names)
-			}
-			v, rest = inside(v.Index(i), own), strings.TrimPrefix(after, ".")
-			continue
-		}
-		end := strings.IndexAny(rest, ".[")
-		if end < 0 {
-			end = len(rest)
-		}
-		name := rest[:end]
-		rest = strings.TrimPrefix(rest[end:], ".")
-		if v.Kind() != reflect.Struct || v.Type() == tempType {
-			return Number{}, lost(path, name, "no name here")
-		}
-		f, err := namedField(v.Type(), path, name)
-		if err != nil {
-			return Number{}, err
-		}
-		v = inside(v.FieldByIndex(f.Index), own)
+	p, err := PathIn(v.Type(), path)
+	if err != nil {
+		return Number{}, err
 	}
-	if n, ok := NumberAt(v); ok {
+	place, _, err := p.walk(v, func(v reflect.Value) (reflect.Value, bool) { return inside(v, own), true })
+	if err != nil {
+		return Number{}, err
+	}
+	if n, ok := NumberAt(place); ok {
 		return n, nil
 	}
 	return Number{}, lost(path, path, "the path of a number")

@@ -18,6 +18,7 @@ type Path struct {
 	Tag  reflect.StructTag // of the field, or of the list whose item it is
 
 	text  string
+	name  string
 	steps []step
 }
 
@@ -75,9 +76,12 @@ func PathIn(t reflect.Type, path string) (Path, error) {
 			return p, err
 		}
 		p.steps = append(p.steps, step{index: f.Index, optional: !f.Required})
-		p.Type, p.Tag = f.Type, f.Tag
+		p.Type, p.Tag, p.name = f.Type, f.Tag, f.Name
 	}
 }
+
+// Name returns the last name in the path, that of the field or of the list whose item it is.
+func (p *Path) Name() string { return p.name }
 
 // String returns the path as it was given.
 func (p *Path) String() string { return p.text }
@@ -136,18 +140,34 @@ func nameBy(v reflect.Value, names [][]int) string {
 	return ""
 }
 
+// ItemName returns the name that an item of a list goes by in a path; "" if it has none.
+func ItemName(item reflect.Value) string {
+	return nameBy(item, namesIn(item.Type()))
+}
+
 // Place follows the path in the question that q points to, to a place that can
 // be set, and says which one it is by the numbers of its items. Every part on
 // the way must be there.
 func (p *Path) Place(q any) (reflect.Value, string, error) {
-	v := reflect.ValueOf(q)
-	var at strings.Builder
-	for i := 0; ; i++ {
+	return p.walk(reflect.ValueOf(q), func(v reflect.Value) (reflect.Value, bool) {
 		for v.Kind() == reflect.Pointer {
 			if v.IsNil() {
-				return v, "", lost(p.text, at.String(), "something to vary: the input has no such part")
+				return v, false
 			}
 			v = v.Elem()
+		}
+		return v, true
+	})
+}
+
+// walk follows the path from v. inside takes each value on the way out of its
+// pointer, and may say that it is not there.
+func (p *Path) walk(v reflect.Value, inside func(reflect.Value) (reflect.Value, bool)) (reflect.Value, string, error) {
+	var at strings.Builder
+	for i := 0; ; i++ {
+		var there bool
+		if v, there = inside(v); !there {
+			return v, "", lost(p.text, at.String(), "something to vary: the input has no such part")
 		}
 		if i == len(p.steps) {
 			return v, at.String(), nil
@@ -159,14 +179,14 @@ func (p *Path) Place(q any) (reflect.Value, string, error) {
 			}
 			at.WriteString(fieldName(v.Type(), s.index))
 			v = v.FieldByIndex(s.index)
-		} else {
-			item, names := itemAt(v, s.name)
-			if item < 0 {
-				return v, "", lost(p.text, "["+s.name+"]", names)
-			}
-			at.WriteString("[" + strconv.Itoa(item) + "]")
-			v = v.Index(item)
+			continue
 		}
+		item, names := itemAt(v, s.name)
+		if item < 0 {
+			return v, "", lost(p.text, "["+s.name+"]", names)
+		}
+		at.WriteString("[" + strconv.Itoa(item) + "]")
+		v = v.Index(item)
 	}
 }
 

@@ -141,13 +141,13 @@ func eachSymbol(v reflect.Value, number, prefix string, visit func(symbolValue))
 			continue
 		}
 		name, how, _ := strings.Cut(f.Tag.Get("json"), ",")
-		words := inWords(name)
+		words := Words(name)
 		symbolsOf(v.Field(i), numbered(tag, number), number, join(prefix, words), how == "omitzero" && option != "0", f.Anonymous, visit)
 	}
 }
 
-// inWords is a JSON name as a person reads it.
-func inWords(name string) string {
+// Words is a JSON name as a person reads it.
+func Words(name string) string {
 	words := strings.Split(name, "_")
 	for i, w := range words {
 		switch w {

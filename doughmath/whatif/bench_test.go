@@ -47,6 +47,16 @@ func planStudy(t testing.TB) Study {
 	}
 }
 
+// tempStudy varies two temperatures of the same plan.
+func tempStudy(t testing.TB) Study {
+	s := planStudy(t)
+	s.Vary = []Factor{
+		{Path: "shift.tap", From: "8 °C", To: "20 °C", Count: 100}, {Path: "shift.flour_temp", From: "18 °C", To: "24 °C", Count: 100},
+	}
+	s.Outputs = []Output{{Path: "water_temp"}, {Path: "ice_to_weigh"}, {Path: "hot_to_weigh"}, {Path: "water_to_weigh"}, {Path: "mix.hot_share"}}
+	return s
+}
+
 var sink float64
 
 // A whole study an iteration: the time of one scenario is reported beside it.
@@ -54,14 +64,18 @@ func BenchmarkRows(b *testing.B) {
 	for _, bench := range []struct {
 		name  string
 		study Study
-	}{{"small", smallStudy()}, {"plan", planStudy(b)}} {
+	}{{"small", smallStudy()}, {"plan", planStudy(b)}, {"temperatures", tempStudy(b)}} {
 		c, err := bench.study.Compile()
 		require.NoError(b, err)
-		for _, workers := range []int{1, 2} {
-			b.Run(fmt.Sprintf("%s/%d", bench.name, workers), func(b *testing.B) {
+		for _, o := range []Options{{Workers: 1}, {Workers: 2}, {Workers: 1, ValuesOnly: true}, {Workers: 2, ValuesOnly: true}} {
+			name := fmt.Sprintf("%s/%d", bench.name, o.Workers)
+			if o.ValuesOnly {
+				name += "/values"
+			}
+			b.Run(name, func(b *testing.B) {
 				b.ReportAllocs()
 				for b.Loop() {
-					for r, err := range c.Rows(context.Background(), Options{Workers: workers}) {
+					for r, err := range c.Rows(context.Background(), o) {
 						if err != nil {
 							b.Fatal(err)
 						}

@@ -54,9 +54,8 @@ type model struct {
 	subject Subject
 	ins     []input
 	outs    []output
-	parts   []int    // of the subject, that are solved
-	vary    []string // the paths in them that vary
-	notes   *notes   // where conditions and cautions stand in the answer of a part
+	parts   []int  // of the subject, that are solved
+	notes   *notes // where conditions and cautions stand in the answer of a part
 }
 
 // input is one place of the question that varies.
@@ -83,11 +82,29 @@ type output struct {
 	in reckon.Path // in the part's answer
 }
 
-// fail records what is wrong with a path, told by the package reckon, under the field of the study.
-func fail(c *reckon.Checks, field, path string, err error) {
+// fail records what is wrong with a path, told by the package reckon, under the
+// field of the study. Where the path is another's end, that is offered.
+func fail(c *reckon.Checks, field, path string, err error, others ...string) {
 	for _, e := range reckon.InputErrors(err) {
-		c.Nest("", &reckon.InputError{Func: c.Func, Field: field, Value: quoted(path), Want: e.Value + " is not there: want " + e.Want, Kind: reckon.KindUnknownName})
+		want := e.Want
+		if e.Value != quoted(path) {
+			want = "in place of " + e.Value + " " + want
+		}
+		if len(others) > 0 {
+			want = strings.Join(others[:min(3, len(others))], " or ") + " perhaps"
+		}
+		c.Nest("", &reckon.InputError{Func: c.Func, Field: field, Value: quoted(path), Want: want, Kind: reckon.KindUnknownName})
 	}
+}
+
+// ends lists the inputs whose paths end with the one given: shift.tap for tap.
+func (s *Subject) ends(path string) (out []string) {
+	for _, l := range s.leaves() {
+		if path != "" && strings.HasSuffix(l.path, "."+path) {
+			out = append(out, l.path)
+		}
+	}
+	return out
 }
 
 func quoted(s string) string { return strconv.Quote(unit.Clip(s)) }
@@ -100,7 +117,7 @@ func (s *Subject) input(c *reckon.Checks, field, path string) (in input, ok bool
 		in.base, in.at, err = p.Place(s.question)
 	}
 	if err != nil {
-		fail(c, field, path, err)
+		fail(c, field, path, err, s.ends(path)...)
 		return in, false
 	}
 	in.tag, in.typ, in.kind = p.Tag, p.Type, kindOf(p.Type)
@@ -116,7 +133,7 @@ func (s *Subject) input(c *reckon.Checks, field, path string) (in input, ok bool
 func (s *Subject) output(c *reckon.Checks, field, path string) (out output, ok bool) {
 	out.path = path
 	at := path
-	if order, inner, cut := strings.Cut(path, "]."); cut && s.answer == reflect.TypeFor[planned]() {
+	if order, inner, cut := strings.Cut(path, "]."); cut && s.whole() {
 		// Orders are known by the names in the question.
 		if p, err := reckon.PathIn(reflect.TypeOf(s.question).Elem(), order+"]"); err == nil {
 			_, number, err := p.Place(s.question)
@@ -129,7 +146,13 @@ func (s *Subject) output(c *reckon.Checks, field, path string) (out output, ok b
 	}
 	p, err := reckon.PathIn(s.answer, at)
 	if err != nil {
-		fail(c, field, path, err)
+		var others []string
+		if _, err := reckon.PathIn(s.part, path); err == nil { // of a plan, without its order
+			for i := range s.parts {
+				others = append(others, s.named(i)+"."+path)
+			}
+		}
+		fail(c, field, path, err, others...)
 		return out, false
 	}
 	out.kind = kindOf(p.Type)
@@ -162,7 +185,7 @@ func quantityOf(t reflect.Type) (unit.Quantity, string) {
 
 // model puts the places together. They were found with [Subject.input] and [Subject.output].
 func (s Subject) model(ins []input, outs []output) *model {
-	m := &model{subject: s, ins: ins, outs: outs}
+	m := &model{subject: s, ins: ins, outs: outs, notes: notesOf(s.part)}
 	wanted := make([]bool, s.parts)
 	for _, o := range outs {
 		wanted[o.part] = true
@@ -171,10 +194,6 @@ func (s Subject) model(ins []input, outs []output) *model {
 		if wanted[i] || len(outs) == 0 {
 			m.parts = append(m.parts, i)
 		}
-	}
-	m.notes = notesOf(s.part)
-	for _, in := range ins {
-		m.vary = append(m.vary, in.target.path)
 	}
 	return m
 }
@@ -193,9 +212,11 @@ type worker struct {
 
 // slot is one place that is set.
 type slot struct {
-	number reckon.Number
-	v      reflect.Value
 	kind   Kind
+	number reckon.Number // a count or a temperature
+	float  *float64      // another number
+	flag   *bool
+	word   *string
 }
 
 // getter is one place that is read.
@@ -203,8 +224,22 @@ type getter struct {
 	kind   Kind
 	part   int // among the worker's
 	reader reckon.Reader
-	fixed  reflect.Value // the place itself, if it never moves
-	temp   *unit.Temp    // the same, if it is a temperature
+	bare   bool // the place never moves and is always there; it is one of these
+	float  *float64
+	temp   *unit.Temp
+	count  *int
+	flag   *bool
+	word   *string
+}
+
+// pointer returns a pointer to the value in v, whose underlying type is T, or
+// nil if it is of another. Reading through it costs no more than in a program
+// written for that type.
+func pointer[T any](v reflect.Value) *T {
+	if want := reflect.TypeFor[*T](); v.Addr().CanConvert(want) {
+		return v.Addr().Convert(want).Interface().(*T)
+	}
+	return nil
 }
 
 // worker makes a worker, which has its own copy of the input.
@@ -214,7 +249,7 @@ func (m *model) worker() *worker {
 	index := map[int]int{}
 	for i, number := range m.parts {
 		index[number] = i
-		p := m.subject.make(m.subject.question, number, m.vary)
+		p := m.subject.make(m.subject.question, number, m.vary(number))
 		w.parts = append(w.parts, p)
 		w.read = append(w.read, m.notes.reader(p.answer))
 	}
@@ -236,6 +271,16 @@ func (m *model) worker() *worker {
 	return w
 }
 
+// vary lists the paths in a part that vary.
+func (m *model) vary(part int) (paths []string) {
+	for _, in := range m.ins {
+		if in.part < 0 || in.part == part {
+			paths = append(paths, in.target.path)
+		}
+	}
+	return paths
+}
+
 // slotAt finds the place of an input in a part's own question.
 func slotAt(q any, in *input) (slot, bool) {
 	p, err := reckon.PathIn(reflect.TypeOf(q).Elem(), in.target.path)
@@ -246,68 +291,69 @@ func slotAt(q any, in *input) (slot, bool) {
 	if err != nil {
 		return slot{}, false
 	}
-	s := slot{v: v, kind: in.kind}
-	if in.kind == Number || in.kind == Whole {
-		s.number, _ = reckon.NumberAt(v)
-	}
-	return s, true
+	return slotOf(v, in.kind), true
 }
 
-func getterOf(o *output, part int, answer any) getter {
-	g := getter{kind: o.kind, part: part, reader: o.in.Reader(answer)}
-	if g.reader.Fixed() {
-		g.fixed = g.reader.Place()
-		if g.fixed.Type() == tempType {
-			g.temp = g.fixed.Addr().Interface().(*unit.Temp)
+func slotOf(v reflect.Value, kind Kind) slot {
+	s := slot{kind: kind}
+	switch kind {
+	case Flag:
+		s.flag = pointer[bool](v)
+	case Word:
+		s.word = pointer[string](v)
+	default:
+		if s.float = pointer[float64](v); s.float == nil {
+			s.number, _ = reckon.NumberAt(v)
 		}
 	}
-	return g
+	return s
 }
 
 // set puts x there. It returns false if a count is not whole.
 func (s *slot) set(x float64, words []string) bool {
-	switch s.kind {
-	case Flag:
-		s.v.SetBool(x != 0)
-	case Word:
-		s.v.SetString(words[int(x)])
+	switch {
+	case s.float != nil:
+		*s.float = x
+	case s.kind == Flag:
+		*s.flag = x != 0
+	case s.kind == Word:
+		*s.word = words[int(x)]
 	default:
 		return s.number.Set(x)
 	}
 	return true
 }
 
+func getterOf(o *output, part int, answer any) getter {
+	g := getter{kind: o.kind, part: part, reader: o.in.Reader(answer)}
+	if g.reader.Fixed() {
+		v := g.reader.Place()
+		g.temp, g.float, g.count, g.flag, g.word = pointer[unit.Temp](v), pointer[float64](v), pointer[int](v), pointer[bool](v), pointer[string](v)
+		g.bare = g.temp != nil || g.float != nil || g.count != nil || g.flag != nil || g.word != nil
+	}
+	return g
+}
+
 // value reads the place: NaN for what the answer leaves out and for a word, whose text is told.
 func (g *getter) value() (x float64, text string) {
-	v := g.fixed
-	if v.IsValid() {
-		if !g.reader.There() {
-			return math.NaN(), ""
+	switch {
+	case !g.bare || !g.reader.There():
+		if v, there := g.reader.Value(); there {
+			return read(v)
 		}
-		if g.temp != nil {
-			return g.temp.Celsius(), ""
-		}
-	} else {
-		var there bool
-		if v, there = g.reader.Value(); !there {
-			return math.NaN(), ""
-		}
-		if v.Type() == tempType {
-			return v.Addr().Interface().(*unit.Temp).Celsius(), ""
-		}
-	}
-	switch g.kind {
-	case Flag:
-		if v.Bool() {
-			return 1, ""
-		}
+		return math.NaN(), ""
+	case g.float != nil:
+		return *g.float, ""
+	case g.temp != nil:
+		return g.temp.Celsius(), ""
+	case g.count != nil:
+		return float64(*g.count), ""
+	case g.flag != nil && *g.flag:
+		return 1, ""
+	case g.flag != nil:
 		return 0, ""
-	case Word:
-		return math.NaN(), v.String()
-	case Whole:
-		return float64(v.Int()), ""
 	}
-	return v.Float(), ""
+	return math.NaN(), *g.word
 }
 
 // eval sets every input to x, in the unit held, a word by its index among the

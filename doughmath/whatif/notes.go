@@ -3,6 +3,7 @@ package whatif
 import (
 	"math/bits"
 	"reflect"
+	"slices"
 	"strconv"
 	"strings"
 
@@ -59,7 +60,7 @@ func (n *notes) walk(t reflect.Type, at string, deep int) (tree noteTree, any bo
 	if tree.place = -1; deep > deepest {
 		return tree, false
 	}
-	if t.Implements(notedType) {
+	if t.Implements(notedType) && t.Kind() == reflect.Uint64 {
 		tree.place = len(n.places)
 		n.places = append(n.places, newNotePlace(t, at))
 		return tree, true
@@ -112,8 +113,8 @@ type noteReader struct {
 }
 
 type fixedNote struct {
-	v     reflect.Value
-	place int
+	set   *uint64
+	place int32
 }
 
 type movingNote struct {
@@ -129,7 +130,7 @@ func (n *notes) reader(answer any) (r noteReader) {
 func (r *noteReader) find(t *noteTree, v reflect.Value) {
 	switch {
 	case t.place >= 0:
-		r.fixed = append(r.fixed, fixedNote{v, t.place})
+		r.fixed = append(r.fixed, fixedNote{pointer[uint64](v), int32(t.place)})
 	case t.elem != nil:
 		r.moving = append(r.moving, movingNote{v, t})
 	}
@@ -140,12 +141,17 @@ func (r *noteReader) find(t *noteTree, v reflect.Value) {
 
 // appendTo appends what is noted in the answer of the part.
 func (r *noteReader) appendTo(marks []mark, part int) []mark {
+	n := len(marks)
+	marks = slices.Grow(marks, len(r.fixed))[:n+len(r.fixed)]
 	for i := range r.fixed {
 		f := &r.fixed[i]
-		if b := f.v.Uint(); b != 0 {
-			marks = append(marks, mark{part: int32(part), place: int32(f.place), bits: b})
+		if b := *f.set; b != 0 {
+			m := &marks[n]
+			m.part, m.place, m.items, m.bits = int32(part), f.place, [2]int32{}, b
+			n++
 		}
 	}
+	marks = marks[:n]
 	for i := range r.moving {
 		marks = r.moving[i].tree.appendTo(marks, r.moving[i].v, part, [2]int32{}, 0)
 	}
@@ -178,13 +184,16 @@ func (t *noteTree) appendTo(marks []mark, v reflect.Value, part int, items [2]in
 }
 
 // note gathers the conditions and cautions of the last answer into w.marks.
-func (w *worker) note() {
-	w.marks = w.marks[:0]
+func (w *worker) note() { w.marks = w.appendMarks(w.marks[:0]) }
+
+// appendMarks appends the conditions and cautions of the last answer.
+func (w *worker) appendMarks(marks []mark) []mark {
 	for i := range w.read {
 		if !w.lost[i] {
-			w.marks = w.read[i].appendTo(w.marks, w.m.parts[i])
+			marks = w.read[i].appendTo(marks, w.m.parts[i])
 		}
 	}
+	return marks
 }
 
 // remarksOf puts marks into words, cautions apart.

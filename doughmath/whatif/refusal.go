@@ -6,6 +6,7 @@ import (
 	"strings"
 
 	"example.com/dough/doughmath/reckon"
+	"example.com/dough/doughmath/unit"
 )
 
 // A Refusal is one thing that stands in the way of an answer, as a program
@@ -51,7 +52,7 @@ func (s *Subject) refusals(err error) []Refusal {
 			take(o.err, o)
 			return
 		}
-		if joined, ok := err.(interface{ Unwrap() []error }); ok { //nolint:errorlint // the same
+		if joined, ok := err.(interface{ Unwrap() []error }); ok {
 			for _, inner := range joined.Unwrap() {
 				take(inner, order)
 			}
@@ -81,7 +82,7 @@ func (s *Subject) refusals(err error) []Refusal {
 }
 
 // binds says which end of a range stands in the way: the only one there is, or
-// the one that the value lies beyond.
+// the one that the value lies beyond; "" where that cannot be told.
 func binds(r *reckon.Refusal) string {
 	switch {
 	case r.Low == "" && r.High == "":
@@ -95,29 +96,64 @@ func binds(r *reckon.Refusal) string {
 	if text == "" {
 		text = r.Wanted
 	}
-	v, ok := leading(text)
-	low, lowOK := leading(r.Low)
-	high, highOK := leading(r.High)
-	if !ok || !lowOK || !highOK || v.unit != low.unit || v.unit != high.unit {
+	for _, read := range readers {
+		low, lowOK := read(r.Low)
+		high, highOK := read(r.High)
+		if !lowOK || !highOK {
+			continue
+		}
+		v, ok := read(text)
+		if !ok {
+			v, ok = first(text, read)
+		}
+		switch {
+		case ok && v <= low:
+			return "low"
+		case ok && v >= high:
+			return "high"
+		}
 		return ""
-	}
-	switch {
-	case v.x <= low.x:
-		return "low"
-	case v.x >= high.x:
-		return "high"
 	}
 	return ""
 }
 
-type amount struct {
-	x    float64
-	unit string
+// readers read a number of each kind: what the ends of a range are says which it is.
+var readers = append(quantityReaders(), func(text string) (float64, bool) {
+	v, err := strconv.ParseFloat(text, 64)
+	return v, err == nil
+})
+
+func quantityReaders() (out []func(text string) (float64, bool)) {
+	for _, zero := range []unit.Quantity{
+		unit.Mass(0), unit.Length(0), unit.Duration(0),
+		unit.Temp{},
+		unit.TempDelta(0), unit.Percent(0), unit.Speed(0),
+		unit.StrokeRate(0), unit.PieceRate(0), unit.TrayRate(0), unit.RotationRate(0), unit.MassRate(0), unit.VolumeRate(0),
+		unit.Volume(0), unit.Density(0), unit.SpecificVolume(0), unit.Pressure(0), unit.Power(0), unit.Energy(0), unit.SpecificEnergy(0),
+		unit.SpecificHeat(0), unit.HeatTransfer(0), unit.Concentration(0), unit.GrowthRate(0),
+	} {
+		out = append(out, func(text string) (float64, bool) {
+			v, err := unit.Parse(zero, text)
+			return v, err == nil
+		})
+	}
+	return out
 }
 
-// leading reads a number and its unit.
-func leading(text string) (amount, bool) {
-	number, unit, _ := strings.Cut(text, " ")
-	x, err := strconv.ParseFloat(number, 64)
-	return amount{x, unit}, err == nil
+// first reads the first number of a sentence: "a sheet 12 mm thick".
+func first(text string, read func(string) (float64, bool)) (float64, bool) {
+	words := strings.Fields(strings.Map(func(r rune) rune {
+		if strings.ContainsRune(",;()", r) {
+			return ' '
+		}
+		return r
+	}, text))
+	for i := range words {
+		for n := min(6, len(words)-i); n > 0; n-- { // "1 h 30 min 5 s" is six
+			if v, ok := read(strings.Join(words[i:i+n], " ")); ok {
+				return v, true
+			}
+		}
+	}
+	return 0, false
 }

@@ -80,12 +80,13 @@ func (c *Compiled) row() Row {
 // runner is a worker with room for the numbers of one scenario.
 type runner struct {
 	*worker
-	x, u []float64
+	x, u       []float64
+	valuesOnly bool
 }
 
 func (c *Compiled) runner() *runner {
 	n := len(c.factors)
-	return &runner{c.m.worker(), make([]float64, n), make([]float64, n)}
+	return &runner{worker: c.m.worker(), x: make([]float64, n), u: make([]float64, n)}
 }
 
 // run solves scenario i into the row.
@@ -108,8 +109,9 @@ func (w *runner) run(c *Compiled, i int, r *Row) {
 		}
 		copy(r.words[n:], w.texts)
 	}
-	w.note()
-	r.marks = append(r.marks[:0], w.marks...)
+	if !w.valuesOnly {
+		r.marks = w.appendMarks(r.marks[:0])
+	}
 }
 
 // At solves scenario i alone, whatever else is or was solved. It returns an
@@ -126,12 +128,13 @@ func (c *Compiled) At(i int) (Row, error) {
 	return r, nil
 }
 
-// Options say how a study is run. They never change what a row holds.
+// Options say how a study is run. They never change the values in a row.
 type Options struct {
-	Workers  int            // goroutines that solve; none are started for 0 and 1
-	First    int            // first scenario of this run
-	Count    int            // scenarios of this run; 0 for all from the first
-	Progress func(done int) // called after each row, with how many of this run are done; may be nil
+	Workers    int            // goroutines that solve; none are started for 0 and 1
+	First      int            // first scenario of this run
+	Count      int            // scenarios of this run; 0 for all from the first
+	ValuesOnly bool           // true to leave conditions and cautions out of the rows, which is quicker where an answer has many parts; refusals stay
+	Progress   func(done int) // called after each row, with how many of this run are done; may be nil
 }
 
 // mostWorkers bounds the goroutines, and with them the rows in memory.
@@ -151,11 +154,12 @@ func (c *Compiled) Rows(ctx context.Context, o Options) iter.Seq2[*Row, error] {
 			yield(nil, err)
 			return
 		}
-		if o.Workers > 1 && count > blockRows {
+		if o.Workers > 1 && count > 1 {
 			c.together(ctx, o, count, yield)
 			return
 		}
 		w, r := c.runner(), c.row()
+		w.valuesOnly = o.ValuesOnly
 		for i := range count {
 			if err := ctx.Err(); err != nil {
 				yield(nil, err)

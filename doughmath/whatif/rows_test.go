@@ -5,6 +5,8 @@ import (
 	"fmt"
 	"math"
 	"runtime"
+	"slices"
+	"sync"
 	"testing"
 	"time"
 
@@ -51,7 +53,8 @@ func bakeStudy() Study {
 		Subject: Of(twoTrays()),
 		Vary: []Factor{
 			values("crust", "soft", "hard"), values("steam", "false", "true"),
-			{Path: "oven", From: "200 °C", To: "300 °C", Count: 16}, {Path: "count", From: "0", To: "2", Count: 3},
+			{Path: "oven", From: "200 °C", To: "300 °C", Count: 16},
+			{Path: "count", From: "0", To: "2", Count: 3},
 			{Path: "trays[bottom].load", From: "800 g", To: "1200 g", Count: 8},
 		},
 		Outputs: []Output{{Path: "total"}, {Path: "loaves[1].weight"}, {Path: "loaves[bottom].weight", Unit: "oz"}, {Path: "best.weight"}, {Path: "rest.weight"}, {Path: "note"}, {Path: "steamed"}, {Path: "core"}},
@@ -62,7 +65,7 @@ func studies(t *testing.T) map[string]Study {
 	drawn := bakeStudy()
 	drawn.Combine, drawn.Samples, drawn.Seed = Random, 1111, 42
 	drawn.Vary = append([]Factor{}, drawn.Vary...)
-	drawn.Vary[2] = Factor{Path: "oven", Distribution: Distribution{Shape: Normal, Mean: "250 °C", SD: "25 C°"}}
+	drawn.Vary[2] = Factor{Path: "oven", Distribution: Distribution{Shape: Normal, Mean: "250 °C", SD: "25 C°", Truncate: true}}
 	drawn.Vary[4] = Factor{Path: "trays[bottom].load", From: "800 g", To: "1200 g"}
 	beside := Study{Subject: Of(water()), Combine: SideBySide, Outputs: path("water_temp"), Vary: []Factor{
 		{Path: "room", From: "10 °C", To: "35 °C", Count: 1000}, {Path: "flour_temp", From: "10 °C", To: "35 °C", Count: 1000},
@@ -94,7 +97,7 @@ func TestAnyShardAnyWorkers(t *testing.T) {
 				require.NoError(t, err)
 				same(t, &rows[i], &alone)
 			}
-			for _, workers := range []int{2, 3, 8} {
+			for _, workers := range []int{2, 3, 8, 1000} {
 				for i, r := range all(t, c, Options{Workers: workers}) {
 					same(t, &rows[i], &r)
 				}
@@ -233,17 +236,43 @@ func TestOneOrderRefused(t *testing.T) {
 	assert.Equal(t, []string{" shift.mixer.low", "orders[1] orders[1].product.turns"}, fields, "what all orders are refused for is told once")
 }
 
+// The end of the range that stands in the way is told, in whatever unit the value was given.
 func TestBinds(t *testing.T) {
-	for _, c := range []struct{ path, value, binds, low, high string }{
-		{"factor", "0.05", "low", "0.1", "2"}, {"factor", "3", "high", "0.1", "2"},
+	for _, c := range []struct {
+		value, wanted, low, high string
+		want                     string
+	}{
+		{value: "12 t", low: "0 g", high: "1e+07 g", want: "high"},
+		{value: "0 g", low: "0 g", high: "1e+07 g", want: "low"},
+		{value: "10 t", low: "0 g", high: "1e+07 g", want: "high"},
+		{value: "3", low: "0.1", high: "2", want: "high"},
+		{value: "-3", low: "1", high: "12", want: "low"},
+		{value: "1", low: "1", high: "12", want: "low"},
+		{value: "100 °F", low: "0 °C", high: "30 °C", want: "high"},
+		{value: "9 kJ/(kg K)", low: "1 kJ/(kg K)", high: "5 kJ/(kg K)", want: "high"},
+		{value: "1 h 30 min", low: "0 s", high: "3600 s", want: "high"},
+		{value: "not given", low: "0 °C", high: "30 °C"},
+		{value: "NaN", low: "0.1", high: "2"},
+		{wanted: "water of 96 °C", low: "15 °C", high: "58 °C", want: "high"},
+		{wanted: "a piece 240 mm long", low: "300 mm", high: "1.2 m", want: "low"},
+		{wanted: "a dough piece of 20 g, 2 across", low: "30.4 g", high: "105.5 g", want: "low"},
+		{wanted: "a reduction of 20 to 1 in both pairs", low: "1.1", high: "10", want: "high"},
+		{wanted: "10 t at 1 kg/h", high: "240 h", want: "high"},
+		{wanted: "a hydration of 50 %", low: "60 %", want: "low"},
+		{wanted: "a speed that everything allows", low: "12 strokes/min", high: "13 strokes/min"},
+		{wanted: "a dwell of 5 min 30 s", low: "6 min", high: "7 min 20 s", want: "low"},
+		{wanted: "anything"},
 	} {
-		compiled, err := Study{Subject: Of(twoTrays()), Vary: []Factor{values(c.path, c.value)}}.Compile()
-		require.NoError(t, err)
-		r, err := compiled.At(0)
+		assert.Equal(t, c.want, binds(&reckon.Refusal{Value: c.value, Wanted: c.wanted, Low: c.low, High: c.high}), "%+v", c)
+	}
+	compiled, err := Study{Subject: Of(twoTrays()), Vary: []Factor{values("factor", "0.05", "3")}}.Compile()
+	require.NoError(t, err)
+	for i, want := range []string{"low", "high"} {
+		r, err := compiled.At(i)
 		require.NoError(t, err)
 		require.Len(t, r.Refusals(), 1)
 		got := r.Refusals()[0]
-		assert.Equal(t, []string{"range", c.path, c.binds, c.low, c.high}, []string{string(got.Kind), got.Field, got.Binds, got.Low, got.High})
+		assert.Equal(t, []string{"range", "factor", want, "0.1", "2"}, []string{string(got.Kind), got.Field, got.Binds, got.Low, got.High})
 	}
 }
 
@@ -287,6 +316,25 @@ func TestCancel(t *testing.T) {
 	t.Errorf("%d goroutines are left, %d before", runtime.NumGoroutine(), before)
 }
 
+// A compiled study may be shared.
+func TestShared(t *testing.T) {
+	c, err := bakeStudy().Compile()
+	require.NoError(t, err)
+	rows := all(t, c, Options{})
+	var wait sync.WaitGroup
+	for k := range 4 {
+		wait.Go(func() {
+			for i := k; i < len(rows); i += 101 {
+				r, err := c.At(i)
+				if err != nil || !slices.Equal(bitsOf(rows[i].Values), bitsOf(r.Values)) {
+					t.Errorf("scenario %d differs: %v", i, err)
+				}
+			}
+		})
+	}
+	wait.Wait()
+}
+
 func TestProgress(t *testing.T) {
 	c, err := bakeStudy().Compile()
 	require.NoError(t, err)
@@ -301,6 +349,20 @@ func TestProgress(t *testing.T) {
 			assert.Equal(t, rows, told[rows-1])
 		}
 		assert.Equal(t, 1000, rows)
+	}
+}
+
+func TestValuesOnly(t *testing.T) {
+	c, err := bakeStudy().Compile()
+	require.NoError(t, err)
+	rows := all(t, c, Options{})
+	for _, workers := range []int{1, 3} {
+		for i, r := range all(t, c, Options{Workers: workers, ValuesOnly: true}) {
+			require.Equal(t, bitsOf(rows[i].Values), bitsOf(r.Values))
+			require.Equal(t, rows[i].Refusals(), r.Refusals())
+			require.Empty(t, r.Conditions())
+			require.Zero(t, r.Cautions())
+		}
 	}
 }
 

@@ -53,9 +53,12 @@ const (
 	Halton         Combine = "halton"          // the Halton sequence
 )
 
+// DefaultLimit is the most scenarios of a study that names no limit: some
+// seconds of small calculations. More of them are rather a slip in a step.
+const DefaultLimit = 1_000_000
+
 // The bounds of a study.
 const (
-	DefaultLimit = 1_000_000 // scenarios, unless the study says otherwise
 	mostFactors  = 64
 	mostOutputs  = 1000
 	mostValues   = 1_000_000 // of one factor
@@ -87,7 +90,7 @@ func (s Study) MarshalJSON() ([]byte, error) {
 		if err != nil {
 			return nil, err
 		}
-		if _, whole := s.Subject.question.(*line.Scenario); whole {
+		if s.Subject.whole() {
 			s.Scenario = base
 		} else {
 			s.Calculation, s.Base = s.Subject.id, base

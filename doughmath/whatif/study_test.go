@@ -3,6 +3,7 @@ package whatif
 import (
 	"encoding/json"
 	"math"
+	"os"
 	"strings"
 	"testing"
 
@@ -25,6 +26,21 @@ func TestRefused(t *testing.T) {
 		study Study
 		want  []string // field: a part of what is said
 	}{
+		"too much": {
+			Study{Subject: of, Vary: make([]Factor, 65), Outputs: make([]Output, 1001)},
+			[]string{"vary: at most 64 items", "outputs: at most 1000 items"},
+		},
+		"too many values": {
+			Study{Subject: of, Combine: SideBySide, Vary: []Factor{
+				{Path: "factor", From: "1", To: "2", Count: 1_000_000},
+				{Path: "spare.load", From: "1 g", To: "2 g", Count: 1_000_000},
+				{Path: "oven", From: "200 °C", To: "210 °C", Count: 1_000_000},
+				{Path: "trays[0].load", From: "1 g", To: "2 g", Count: 1_000_000},
+				{Path: "trays[1].load", From: "1 g", To: "2 g", Count: 2},
+				values("count", "x"),
+			}},
+			[]string{"vary[4]: at most 4000000 values"},
+		},
 		"nothing": {Study{}, []string{"vary: at least one input", "calculation: the id of a calculation with its base"}},
 		"an unknown id": {
 			Study{Calculation: "water-temprature", Base: []byte("{}"), Vary: []Factor{values("x", "1")}},
@@ -67,6 +83,7 @@ func TestRefused(t *testing.T) {
 		"too many":         {Study{Subject: of, Vary: []Factor{values("count", "1", "2"), values("crust", "soft", "hard")}, Limit: 3}, []string{"vary: at most 3"}},
 		"beyond counting":  {Study{Subject: of, Vary: many(), Force: true}, []string{"vary: at most 1000000"}},
 		"of no order":      {Study{Subject: scenario, Vary: []Factor{values("orders[Star bnu].pieces", "100"), values("title", "x")}, Outputs: []Output{{Path: "orders[9].target"}, {Path: "orders[Star].target"}, {Path: "orders[0].name"}, {Path: "line"}}}, []string{"vary[0].path: Star bun perhaps", "vary[1].path: the path of one number", "outputs[0].path: an item from 0 to 3", "outputs[1].path: the number of an item", "outputs[2].path: one of piece", "outputs[3].path: one of orders"}},
+		"without its part": {Study{Subject: scenario, Vary: []Factor{values("tap", "10 °C"), values("baked", "45 g")}, Outputs: path("water_temp")}, []string{"vary[0].path: shift.tap perhaps", "vary[1].path: orders[Star bun].product.baked or orders[Long picnic roll].product.baked or", "outputs[0].path: orders[Star bun].water_temp or orders[Long"}},
 		"without effect":   {Study{Subject: scenario, Vary: []Factor{values("orders[Star bun].pieces", "100")}, Outputs: path("orders[1].target")}, []string{"vary[0].path: an input that a wanted output depends on"}},
 		"a part not there": {Study{Subject: Of(bake{}), Vary: []Factor{values("spare.load", "1 g")}}, []string{"vary[0].path: something to vary: the input has no such part"}},
 		"a hostile text":   {Study{Subject: of, Vary: []Factor{values("count", strings.Repeat("9", 100_000)), values(strings.Repeat("x", 100_000), "1"), values("factor", "NaN", "Inf", "")}}, []string{"vary[0].values[0]: a number of at most 64", "vary[1].path: one of", "vary[2].values[0]: a number", "vary[2].values[1]: a number", "vary[2].values[2]: a number"}},
@@ -188,12 +205,10 @@ func pick(v []float64, at ...int) (out []float64) {
 
 // An output that has the path of an input has a name of its own.
 func TestSameName(t *testing.T) {
-	day := demo(t)
-	c, err := Study{Calculation: "bake", Subject: Of(echo{1}), Vary: []Factor{values("load", "1 g")}, Outputs: path("load")}.Compile()
+	c, err := Study{Subject: Of(echo{1}), Vary: []Factor{values("load", "1 g")}, Outputs: path("load")}.Compile()
 	require.NoError(t, err)
 	assert.Equal(t, "load (g)", c.Columns()[0].Name)
 	assert.Equal(t, "answer.load (g)", c.Columns()[1].Name)
-	_ = day
 }
 
 // echo answers with what it is asked.
@@ -236,6 +251,38 @@ func TestStudyJSON(t *testing.T) {
 			assert.Equal(t, a.Values, b.Values, name)
 		}
 	}
+}
+
+// The JSON in the package comment is read and runs.
+func TestPackageComment(t *testing.T) {
+	source, err := os.ReadFile("doc.go")
+	require.NoError(t, err)
+	var texts []string
+	inside := false
+	for line := range strings.Lines(string(source)) {
+		text, code := strings.CutPrefix(line, "//\t")
+		if code && text == "{\n" {
+			texts, inside = append(texts, ""), true
+		}
+		if inside = inside && code; inside {
+			texts[len(texts)-1] += text
+		}
+	}
+	require.Len(t, texts, 2)
+	s, err := ReadStudy([]byte(texts[0]))
+	require.NoError(t, err)
+	c, err := s.Compile()
+	require.NoError(t, err)
+	assert.Equal(t, 14, c.Size())
+	assert.Equal(t, "water_temp (°F)", c.Columns()[3].Name)
+	for _, r := range all(t, c, Options{}) {
+		assert.NoError(t, r.Err())
+	}
+	q, err := ReadComparison([]byte(texts[1]))
+	require.NoError(t, err)
+	out, err := q.Solve()
+	require.NoError(t, err)
+	assert.Len(t, out.Outputs, 1)
 }
 
 func TestReadStudy(t *testing.T) {

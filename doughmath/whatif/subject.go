@@ -157,6 +157,18 @@ func underOrder(i int, field string) string {
 	return field
 }
 
+// whole reports whether the subject is a whole scenario.
+func (s *Subject) whole() bool { return s.answer == reflect.TypeFor[planned]() }
+
+// named is the path of a part of the answer, with the name of its order if that is its own.
+func (s *Subject) named(part int) string {
+	day, whole := s.question.(*line.Scenario)
+	if !whole {
+		return ""
+	}
+	return "orders[" + itemNames(reflect.ValueOf(day.Orders))[part] + "]"
+}
+
 // clone copies what q points to, with its lists and all that pointers in it lead to.
 func clone(q any) any {
 	fresh := reflect.New(reflect.TypeOf(q).Elem())

@@ -6,8 +6,9 @@ import (
 	"sync/atomic"
 )
 
-// blockRows is how many rows a goroutine solves at a time: enough that handing
-// them over costs nothing beside solving them, few enough that little is kept.
+// blockRows is how many rows a goroutine solves at a time, at most: enough that
+// handing them over costs nothing beside solving them, few enough that little is
+// kept. A short run is cut finer, so that every worker has some of it.
 const blockRows = 256
 
 // block is some rows in a row.
@@ -22,7 +23,8 @@ type block struct {
 // together runs the study with several goroutines. The blocks go round: each is
 // solved, yielded and filled again, so that only so many rows are in memory.
 func (c *Compiled) together(ctx context.Context, o Options, count int, yield func(*Row, error) bool) {
-	workers := min(o.Workers, (count+blockRows-1)/blockRows)
+	workers := min(o.Workers, count)
+	size := min(blockRows, max(1, count/(8*workers)))
 	blocks := make([]block, 2*workers)
 	todo := make(chan *block, len(blocks))
 	var stop atomic.Bool
@@ -30,22 +32,23 @@ func (c *Compiled) together(ctx context.Context, o Options, count int, yield fun
 	next := 0
 	give := func(b *block) {
 		if next < count {
-			b.first, b.n = next, min(blockRows, count-next)
+			b.first, b.n = next, min(size, count-next)
 			next += b.n
 			todo <- b
 		}
 	}
 	for i := range blocks {
 		b := &blocks[i]
-		b.ready, b.rows = make(chan struct{}, 1), make([]Row, blockRows)
+		b.ready, b.rows = make(chan struct{}, 1), make([]Row, size)
 		for j := range b.rows {
 			b.rows[j] = c.row()
 		}
 		give(b)
 	}
 	for range workers {
+		w := c.runner()
+		w.valuesOnly = o.ValuesOnly
 		all.Go(func() {
-			w := c.runner()
 			for b := range todo {
 				c.solve(w, b, o.First, &stop)
 			}

@@ -18,6 +18,7 @@ import (
 	"example.com/dough/doughmath/calc/describe"
 	"example.com/dough/doughmath/reckon"
 	"example.com/dough/doughmath/unit"
+	"example.com/dough/examples/internal/tabular"
 )
 
 const help = `calc works out dough make-up: every calculation has an id and a question.
@@ -25,7 +26,8 @@ const help = `calc works out dough make-up: every calculation has an id and a qu
   calc list [-station NAME] [WORD...]        what there is; with words that start so
   calc about [-json] ID                      what to give, what to get, a worked example
   calc do [OPTION...] ID VALUES              work it out
-  calc solve [OPTION...] ID OUTPUT VALUES    the same relation for another unknown
+  calc solve [OPTION...] ID UNKNOWN VALUES   the same relation for another unknown: turned round if a
+                                             listed calculation does that, or any numeric input searched for
   calc rows [OPTION...] ID [FILE]            work it out for every row of a file or of the input
 
 VALUES are flags named as "about" lists them (-piece "3 oz"), or one JSON
@@ -38,6 +40,7 @@ Options
   -working               show every step, in metric units (do, solve, and rows to jsonl)
   -json                  a JSON object with every digit (do, solve), and one with "errors" in
                          place of it; the description with the JSON Schemas (about)
+  -from VALUE -upto VALUE where to search for an input (solve); else its whole range
 
 Options of rows
   -base OBJECT|FILE      what is the same for all rows, as JSON: the rows hold what differs
@@ -68,6 +71,7 @@ Examples
   go run ./examples/calc do -units us -working water-temperature -target_temp "78 °F" -flour_temp "70 °F" -room "72 °F" -friction "24 F°" -friction_basis once
   go run ./examples/calc do -json curls '{"length":"30 cm","thickness":"5 mm","core":"10 mm"}'
   go run ./examples/calc solve curls thickness -length "300 mm" -turns 2.5
+  go run ./examples/calc solve curls core -length "300 mm" -thickness "5 mm" -turns 3
   go run ./examples/calc rows -keep batch curls examples/calc/sheets.csv
   go run ./examples/calc rows -to jsonl -bad skip curls examples/calc/sheets.jsonl
   go run ./examples/calc rows -base '{"length":"300 mm"}' -want turns -to jsonl curls examples/calc/sheets.jsonl
@@ -125,7 +129,9 @@ func (a app) fail(code int, err error) int {
 }
 
 // say prints a line for a person. There is nobody to tell if that fails.
-func (a app) say(format string, args ...any) { _, _ = fmt.Fprintf(a.err, format+"\n", args...) }
+func (a app) say(format string, args ...any) {
+	_, _ = io.WriteString(a.err, tabular.Harmless(fmt.Sprintf(format, args...), false)+"\n")
+}
 
 // options reads the flags in front of the id with the given names.
 func (a app) options(args []string, names ...string) (set map[string]string, rest []string, ok bool) {
@@ -243,7 +249,11 @@ func (a app) about(args []string) int {
 }
 
 func (a app) do(args []string, solve bool) int {
-	set, rest, ok := a.options(args, "units", "working?", "json?")
+	names := []string{"units", "working?", "json?"}
+	if solve {
+		names = append(names, "from", "upto")
+	}
+	set, rest, ok := a.options(args, names...)
 	if !ok {
 		return misused
 	}
@@ -278,12 +288,19 @@ func (a app) answered(set map[string]string, rest []string, solve bool) (text []
 	rest = rest[1:]
 	if solve {
 		if len(rest) == 0 || strings.HasPrefix(rest[0], "-") {
-			return nil, misused, fmt.Errorf("solve needs the name of an output after %s", e.ID)
+			return nil, misused, fmt.Errorf("solve needs the name of an unknown after %s", e.ID)
 		}
-		if e, err = e.Solving(rest[0]); err != nil {
+		unknown := rest[0]
+		rest = rest[1:]
+		names, cells, _ := named(rest)
+		inverse, search, err := solving(e, unknown, names)
+		if err != nil {
 			return nil, misused, err
 		}
-		rest = rest[1:]
+		if search && len(names) > 0 {
+			return a.seek(e, set, unknown, names, cells)
+		}
+		e = inverse
 	}
 	if len(rest) == 1 && slices.Contains([]string{"-h", "-help", "--help"}, rest[0]) {
 		text, err = describe.Of(e).AppendMarkdown(nil, o.Units, nil)
@@ -353,24 +370,32 @@ func (a app) values(e calc.Entry, args []string) (input []byte, code int, err er
 	if len(args) == 1 && strings.HasPrefix(strings.TrimSpace(args[0]), "{") {
 		return []byte(args[0]), done, nil
 	}
-	var names, cells []string
-	for len(args) > 0 {
-		name, value, joined := strings.Cut(strings.TrimPrefix(args[0], "-"), "=")
-		switch {
-		case !strings.HasPrefix(args[0], "-") || name == "":
-			return nil, misused, fmt.Errorf("%q: want -NAME VALUE, or one JSON object in quotes", args[0])
-		case joined:
-			args = args[1:]
-		case len(args) == 1:
-			return nil, misused, fmt.Errorf("-%s has no value after it", name)
-		default:
-			value, args = args[1], args[2:]
-		}
-		names, cells = append(names, strings.TrimPrefix(name, "-")), append(cells, value)
+	names, cells, err := named(args)
+	if err != nil {
+		return nil, misused, err
 	}
 	f, err := newForm(e, names, nil, nil)
 	if err == nil {
 		input, err = f.json(cells)
 	}
 	return input, misused, err
+}
+
+// named takes values apart that are flags.
+func named(args []string) (names, cells []string, err error) {
+	for len(args) > 0 {
+		name, value, joined := strings.Cut(strings.TrimPrefix(args[0], "-"), "=")
+		switch {
+		case !strings.HasPrefix(args[0], "-") || name == "":
+			return nil, nil, fmt.Errorf("%q: want -NAME VALUE, or one JSON object in quotes", args[0])
+		case joined:
+			args = args[1:]
+		case len(args) == 1:
+			return nil, nil, fmt.Errorf("-%s has no value after it", name)
+		default:
+			value, args = args[1], args[2:]
+		}
+		names, cells = append(names, strings.TrimPrefix(name, "-")), append(cells, value)
+	}
+	return names, cells, nil
 }

@@ -105,7 +105,13 @@ func TestCommands(t *testing.T) {
 		"solve":            {"", []string{"solve", "curls", "length", "-turns", "2.5", "-thickness", "5 mm"}, done, "length-for-turns: How long", ""},
 		"solve itself":     {"", []string{"solve", "curls", "turns", "-length", "30 cm", "-thickness", "5 mm"}, done, "turns     4.37", ""},
 		"solve json":       {"", []string{"solve", "-json", "curls", "length", "-turns", "2.5", "-thickness", "5 mm"}, done, `{"calculation":"length-for-turns"`, ""},
-		"solve nothing":    {"", []string{"solve", "curls", "-turns", "2.5"}, misused, "", "needs the name of an output"},
+		"solve nothing":    {"", []string{"solve", "curls", "-turns", "2.5"}, misused, "", "needs the name of an unknown"},
+		"solve by search":  {"", []string{"solve", "curls", "core", "-length", "300 mm", "-thickness", "5 mm", "-turns", "3"}, done, "core  16.831 mm\n\nwhere turns is 3; searched from 0 mm to 200 mm", ""},
+		"solve in JSON":    {"", []string{"solve", "-json", "curls", "core", "-length", "300 mm", "-thickness", "5 mm", "-turns", "3"}, done, `"met":[{"kind":"crossing","from":{"input":16.83`, ""},
+		"solve in a range": {"", []string{"solve", "-from", "1 mm", "-upto", "20 mm", "curls", "core", "-length", "300 mm", "-thickness", "5 mm", "-turns", "3"}, done, "searched from 1 mm to 20 mm", ""},
+		"solve in vain":    {"", []string{"solve", "curls", "core", "-length", "300 mm", "-thickness", "5 mm", "-turns", "30"}, refused, "", "no core gives turns of 30; it can reach 0.5 to 4.37"},
+		"solve for what":   {"", []string{"solve", "curls", "core", "-length", "300 mm", "-thickness", "5 mm"}, misused, "", "no output has a value"},
+		"solve for two":    {"", []string{"solve", "curls", "core", "-thickness", "5 mm", "-length", "300 mm", "-turns", "3", "-diameter", "40 mm"}, misused, "", "-turns and -diameter are outputs"},
 		"solve unknown":    {"", []string{"solve", "curls", "lengt", "-turns", "2.5"}, misused, "", `want "length" perhaps`},
 	} {
 		t.Run(id, func(t *testing.T) {
@@ -367,15 +373,17 @@ func BenchmarkRows(b *testing.B) {
 
 // FuzzRows: no file makes the program panic, whatever it holds.
 func FuzzRows(f *testing.F) {
-	f.Add("length (mm),thickness\n300,5 mm\n", true)
+	f.Add("length (mm),thickness\n300,5 mm\n310,\n", true)
+	f.Add("length (mm),thickness,core\n300,5 mm,\n,4 mm,1 cm\n", true)
 	f.Add(`{"length":"300 mm","thickness":"5 mm"}`+"\n{", false)
+	f.Add(`{"length":"300 mm","thickness":"5 mm"}`+"\n"+`{"core":null,"length":"30 cm"}`+"\n"+`{"a.b[0]":{"c":[1]}}`, false)
 	f.Fuzz(func(t *testing.T, input string, isCSV bool) {
 		from := "jsonl"
 		if isCSV {
 			from = "csv"
 		}
-		for _, to := range []string{"csv", "jsonl", "table"} {
-			code, _, errs := call(input, "rows", "-from", from, "-to", to, "-bad", "skip", "curls")
+		for _, more := range [][]string{{"-to", "csv"}, {"-to", "jsonl"}, {"-to", "table"}, {"-to", "csv", "-base", `{"length":"300 mm","thickness":"5 mm"}`, "-want", "turns"}} {
+			code, _, errs := call(input, append(append([]string{"rows", "-from", from, "-bad", "skip"}, more...), "curls")...)
 			if code != done && errs == "" {
 				t.Errorf("it left with %d and said nothing", code)
 			}

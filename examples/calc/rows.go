@@ -174,23 +174,22 @@ func (a app) each(s *solver, w sink, stop bool) (int, error) {
 	code, refusals := done, 0
 	for number := 1; ; number++ {
 		r, err := s.source.row()
-		var bad *rowError
-		switch {
-		case errors.Is(err, io.EOF):
-			if refusals > 1 {
-				a.say("%d rows could not be worked out", refusals)
-			}
-			return code, nil
-		case err == nil:
-			result, at, solveErr := s.solve(r)
-			if err = solveErr; err == nil {
-				if err := w.answered(number, r, result, at); err != nil {
+		if err == nil {
+			var answer *solved
+			if answer, err = s.solve(r); err == nil {
+				if err := w.answered(number, r, answer); err != nil {
 					return broken, err
 				}
 				continue
 			}
-		case !errors.As(err, &bad):
-			return broken, err
+		} else if !isRowError(err) {
+			if !errors.Is(err, io.EOF) {
+				return broken, err
+			}
+			if refusals > 1 {
+				a.say("%d rows could not be worked out", refusals)
+			}
+			return code, nil
 		}
 		code = refused
 		refusals++
@@ -205,4 +204,10 @@ func (a app) each(s *solver, w sink, stop bool) (int, error) {
 			return code, nil
 		}
 	}
+}
+
+// isRowError says that the row is wrong, not the file.
+func isRowError(err error) bool {
+	var bad *rowError
+	return errors.As(err, &bad)
 }

@@ -150,6 +150,9 @@ func (l *lineReader) json(object []byte) ([]byte, error) {
 		return nil, fmt.Errorf("%s is there twice: want each name once", name)
 	}
 	patch, err := tree(object)
+	if err == nil {
+		err = spelt(patch, "", map[string]bool{})
+	}
 	if err != nil {
 		return nil, err
 	}
@@ -185,6 +188,28 @@ func twice(dec *json.Decoder) string {
 		_, _ = dec.Token() // its end
 	}
 	return ""
+}
+
+// spelt refuses a value that stands in a row under two spellings of its path.
+func spelt(patch any, path string, seen map[string]bool) error {
+	object, ok := patch.(map[string]any)
+	if !ok || len(object) == 0 {
+		for at := range seen {
+			if at == path || strings.HasPrefix(at, path+".") || strings.HasPrefix(path, at+".") {
+				return fmt.Errorf("%q is there twice: want each name once", unit.Clip(path))
+			}
+		}
+		if seen[path] = true; len(seen) > maxColumns {
+			return fmt.Errorf("it has more than %d values", maxColumns)
+		}
+		return nil
+	}
+	for name, value := range object {
+		if err := spelt(value, strings.TrimPrefix(path+"."+name, "."), seen); err != nil {
+			return err
+		}
+	}
+	return nil
 }
 
 func merge(in, patch any) (any, error) {
@@ -293,13 +318,8 @@ func (c *csvReader) form() *form   { return c.f }
 func (c *csvReader) row() (row, error) {
 	c.limit.left = maxRow
 	cells, err := c.r.Read()
-	var syntax *csv.ParseError
-	switch {
-	case errors.As(err, &syntax) && !errors.Is(err, io.EOF):
-		c.line = syntax.StartLine
-		return row{}, &rowError{"not CSV: " + syntax.Err.Error()}
-	case err != nil:
-		return row{}, err
+	if err != nil {
+		return row{}, c.wrong(err)
 	}
 	c.line, _ = c.r.FieldPos(0)
 	if len(cells) != len(c.f.columns) {
@@ -309,4 +329,13 @@ func (c *csvReader) row() (row, error) {
 		cells[i] = strings.TrimSpace(cell)
 	}
 	return row{cells: cells, simple: true}, nil
+}
+
+func (c *csvReader) wrong(err error) error {
+	var syntax *csv.ParseError
+	if errors.As(err, &syntax) && !errors.Is(err, io.EOF) {
+		c.line = syntax.StartLine
+		return &rowError{"not CSV: " + syntax.Err.Error()}
+	}
+	return err
 }

@@ -137,7 +137,7 @@ func (o *output) value(r *reading) float64 {
 }
 
 // text returns what is no number: a word, true or false, a list joined by commas.
-func (o *output) text(r *reading, result calc.Result) (string, error) {
+func (o *output) text(r *reading, a *solved) (string, error) {
 	v, there := r.Value()
 	switch {
 	case !there:
@@ -147,7 +147,8 @@ func (o *output) text(r *reading, result calc.Result) (string, error) {
 	case v.Kind() == reflect.Bool:
 		return strconv.FormatBool(v.Bool()), nil
 	}
-	b, err := result.Append(nil, o.name)
+	whole := a.result()
+	b, err := whole.Append(nil, o.name)
 	return string(b), err
 }
 
@@ -166,7 +167,7 @@ func defaultOutputs(e calc.Entry) []string {
 
 // sink writes answers and refusals.
 type sink interface {
-	answered(number int, r row, result calc.Result, a solved) error
+	answered(number int, r row, a *solved) error
 	refused(number int, r row, err error) error
 	close() error
 }
@@ -193,6 +194,9 @@ type sheetSink struct {
 	met      []reckon.Note
 	cautions reckon.Cautions
 	words    []string
+
+	last      reckon.Cautions // of which lastWords holds the words
+	lastWords []string
 }
 
 type earlyRefusal struct {
@@ -276,27 +280,26 @@ func (s *sheetSink) inputs(number int, r row) {
 		if text == "" {
 			text = s.absent[k.column]
 		}
-		switch {
-		case k.zero == nil:
+		if k.zero == nil {
 			if c := s.form.columns[k.column]; !c.kept && c.kind == asJSON && isNumber(text) {
 				x, _ := strconv.ParseFloat(text, 64) // it is one
 				s.w.Number(x)
-				continue
+			} else {
+				s.w.Text(text)
 			}
-			s.w.Text(text)
-		default:
-			x, err := unit.ParseIn(k.zero, text, s.form.columns[k.column].unit)
-			in, known := unit.ConverterTo(k.zero, k.unit)
-			if err != nil || !known {
-				x = math.NaN()
-			}
-			s.w.Number(in.FromHeld(x))
+			continue
 		}
+		x, err := unit.ParseIn(k.zero, text, s.form.columns[k.column].unit)
+		in, known := unit.ConverterTo(k.zero, k.unit)
+		if err != nil || !known {
+			x = math.NaN()
+		}
+		s.w.Number(in.FromHeld(x))
 	}
 }
 
-func (s *sheetSink) answered(number int, r row, result calc.Result, a solved) error {
-	if err := s.begin(&a); err != nil {
+func (s *sheetSink) answered(number int, r row, a *solved) error {
+	if err := s.begin(a); err != nil {
 		return err
 	}
 	s.inputs(number, r)
@@ -304,33 +307,36 @@ func (s *sheetSink) answered(number int, r row, result calc.Result, a solved) er
 		if o := &s.outputs[i]; o.number {
 			s.w.Number(o.value(&a.readers[i]))
 		} else {
-			text, err := o.text(&a.readers[i], result)
+			text, err := o.text(&a.readers[i], a)
 			if err != nil {
 				return err
 			}
 			s.w.Text(text)
 		}
 	}
-	s.words = s.words[:0]
-	for i, c := range result.Conditions {
-		if !slices.ContainsFunc(result.Conditions[:i], func(e reckon.Remark) bool { return e.Word == c.Word }) {
-			s.words = append(s.words, c.Word)
-		}
-		if s.format == "table" && !slices.Contains(s.met, c.Note) {
-			s.met = append(s.met, c.Note)
+	said := a.notes.read()
+	s.w.Words(said.words)
+	if s.format == "table" {
+		for _, n := range said.met {
+			if !slices.Contains(s.met, n) {
+				s.met = append(s.met, n)
+			}
 		}
 	}
-	s.w.Words(s.words)
 	s.words = s.words[:0]
-	if result.Cautions != 0 {
-		for _, n := range result.Cautions.Notes() {
-			s.words = append(s.words, n.Word)
+	if said.cautions != 0 {
+		if said.cautions != s.last {
+			s.last, s.lastWords = said.cautions, nil
+			for _, n := range said.cautions.Notes() {
+				s.lastWords = append(s.lastWords, n.Word)
+			}
 		}
-		s.cautions |= result.Cautions
+		s.words = s.lastWords
+		s.cautions |= said.cautions
 	}
 	s.w.Words(s.words)
 	if s.format != "table" {
-		s.w.Refused(nil)
+		s.w.Refused(nil, nil)
 	}
 	return s.w.End()
 }
@@ -359,7 +365,7 @@ func (s *sheetSink) refused(number int, r row, err error) error {
 	s.w.Words(nil)
 	s.w.Words(nil)
 	if s.format != "table" {
-		s.w.Refused(err)
+		s.w.Refused(err, func() any { return reckon.Refusals(err) })
 	}
 	return s.w.End()
 }
@@ -377,10 +383,11 @@ type wholeSink struct {
 	b []byte
 }
 
-func (l *wholeSink) answered(number int, _ row, r calc.Result, _ solved) error {
+func (l *wholeSink) answered(number int, _ row, a *solved) error {
 	l.b = append(strconv.AppendInt(append(l.b[:0], `{"row":`...), int64(number), 10), ',')
 	start := len(l.b)
 	var err error
+	r := a.result()
 	if l.b, err = r.AppendJSON(l.b); err != nil {
 		return err
 	}

@@ -22,6 +22,18 @@ type solver struct {
 type solved struct {
 	at      any // a pointer
 	readers []reading
+	notes   *notes
+	entry   *calc.Entry
+	options calc.Options
+	whole   *calc.Result // if it was made on the way
+}
+
+// result is the whole answer.
+func (a *solved) result() calc.Result {
+	if a.whole != nil {
+		return *a.whole
+	}
+	return a.entry.Result(a.at, a.options)
 }
 
 // quick is a question that stays open.
@@ -32,33 +44,39 @@ type quick struct {
 	answer solved
 }
 
-// solve answers a row. The result holds until the next row.
-func (s *solver) solve(r row) (calc.Result, solved, error) {
+// solve answers a row. The answer holds until the next row.
+func (s *solver) solve(r row) (*solved, error) {
 	if q := s.quick; q != nil && r.simple && q.set(r.cells) && q.solve() == nil {
-		return s.entry.Result(q.answer.at, s.options), q.answer, nil
+		return &q.answer, nil
 	}
 	object, err := s.json(r)
 	if err != nil {
-		return calc.Result{}, solved{}, &rowError{err.Error()}
+		return nil, &rowError{err.Error()}
 	}
 	if s.options.Working {
 		out, err := s.entry.Eval(object, s.options)
-		return out, solved{}, err
+		return &solved{whole: &out}, err
 	}
 	question, err := s.entry.Read(object)
 	if err != nil {
-		return calc.Result{}, solved{}, err
+		return nil, err
 	}
 	at, solve := s.entry.Repeat(question, nil)
 	if solve() != nil {
 		_, err := s.entry.Eval(object, s.options) // it shows values as they were typed
-		return calc.Result{}, solved{}, err
+		return nil, err
 	}
 	if r.simple && (s.quick == nil || len(s.quick.cells) < len(r.cells)) {
-		s.quick = s.open(object)
+		if s.quick, err = s.open(object); err != nil {
+			return nil, err
+		}
 	}
-	s.slow = solved{at, readings(s.outputs, at)}
-	return s.entry.Result(at, s.options), s.slow, nil
+	s.slow = s.answer(at)
+	return &s.slow, nil
+}
+
+func (s *solver) answer(at any) solved {
+	return solved{at: at, readers: readings(s.outputs, at), notes: newNotes(at), entry: &s.entry, options: s.options}
 }
 
 func (s *solver) json(r row) ([]byte, error) {
@@ -69,40 +87,52 @@ func (s *solver) json(r row) ([]byte, error) {
 }
 
 // open makes the question that an object holds ready for rows like it. It returns
-// a quick without cells, which sets none, if a column is no single value.
-func (s *solver) open(object []byte) *quick {
+// a quick without cells, which sets none, if a column is no single value, and a *rowError
+// for two columns that are the same value under two names.
+func (s *solver) open(object []byte) (*quick, error) {
 	f := s.source.form()
 	none := &quick{cells: make([]*reckon.Cell, len(f.columns))}
 	question, err := s.entry.Read(object)
 	base, baseErr := tree(f.base)
 	whole, wholeErr := tree(object)
 	if err != nil || baseErr != nil || wholeErr != nil {
-		return none
+		return none, nil //nolint:nilerr // the rows are read the slow way then, which tells
 	}
-	q := &quick{}
+	q, single := &quick{}, true
 	var vary []string
+	names := map[string]string{}
 	for i := range f.columns {
 		c := &f.columns[i]
 		absent := ""
 		var cell *reckon.Cell
 		if !c.kept {
 			cell, err = reckon.CellIn(question, c.name, c.unit)
-			// A part that this row does not have may miss other values in the next.
-			if _, there := at(whole, c.path[:len(c.path)-1]); !there || err != nil {
-				return none
+			if err != nil {
+				single = false
+				continue
 			}
+			if other, twice := names[cell.At]; twice {
+				return nil, &rowError{c.name + " is the same value as " + other}
+			}
+			names[cell.At] = c.name
+			// A part that this row does not have may miss other values in the next.
+			_, there := at(whole, c.path[:len(c.path)-1])
+			single = single && there
 			if old, there := at(base, c.path); there {
 				if absent, err = textOf(old); err != nil {
-					return none
+					single = false
 				}
 			}
 			vary = append(vary, cell.At)
 		}
 		q.cells, q.absent = append(q.cells, cell), append(q.absent, absent)
 	}
-	q.answer.at, q.solve = s.entry.Repeat(question, vary)
-	q.answer.readers = readings(s.outputs, q.answer.at)
-	return q
+	if !single {
+		return none, nil
+	}
+	out, solve := s.entry.Repeat(question, vary)
+	q.answer, q.solve = s.answer(out), solve
+	return q, nil
 }
 
 // set puts the cells of a row into the question. It is false if one of them cannot be read,

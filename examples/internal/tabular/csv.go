@@ -58,7 +58,7 @@ func (c *csvWriter) Words(words []string) {
 	c.b = append(c.b, ',')
 }
 
-func (c *csvWriter) Refused(err error) {
+func (c *csvWriter) Refused(err error, _ func() any) {
 	if err == nil {
 		c.b = append(c.b, ',')
 		return

@@ -81,3 +81,7 @@ func Write(name string, out io.Writer, fn func(io.Writer) error) error {
 	}
 	return f.Keep()
 }
+
+// Leave closes the file where it stands, beside the name that it was to have. Its
+// name says where.
+func (f *File) Leave() error { return errors.Join(f.Sync(), f.Close()) }

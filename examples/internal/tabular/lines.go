@@ -6,8 +6,6 @@ import (
 	"encoding/json"
 	"math"
 	"strings"
-
-	"example.com/dough/doughmath/reckon"
 )
 
 // lineWriter writes JSON Lines: an object a row, without what is not there.
@@ -77,10 +75,10 @@ func (l *lineWriter) Words(words []string) {
 	l.at++
 }
 
-func (l *lineWriter) Refused(err error) {
+func (l *lineWriter) Refused(err error, data func() any) {
 	if err != nil {
 		l.key()
-		l.b = append(l.b, quoted(reckon.Refusals(err))...)
+		l.b = append(l.b, quoted(data())...)
 	}
 	l.at++
 }

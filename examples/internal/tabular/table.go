@@ -41,7 +41,7 @@ func (t *tableWriter) Text(s string) { t.row = append(t.row, Harmless(s, false))
 
 func (t *tableWriter) Words(words []string) { t.Text(strings.Join(words, " ")) }
 
-func (t *tableWriter) Refused(err error) {
+func (t *tableWriter) Refused(err error, _ func() any) {
 	if err == nil {
 		t.Text("")
 		return

@@ -30,12 +30,12 @@ func (c Column) Title() string {
 // A Writer takes the cells of a row from left to right, and then its end. What
 // goes wrong with the file is told by End or Close.
 type Writer interface {
-	Number(x float64)         // NaN for none
-	Text(s string)            // "" for none
-	Words(words []string)     // names that stay the same
-	Refused(err error)        // why the row could not be worked out; nil if it was
-	End() error               // of the row
-	Close(notes []byte) error // of the file; notes are for people
+	Number(x float64)                   // NaN for none
+	Text(s string)                      // "" for none
+	Words(words []string)               // names that stay the same
+	Refused(err error, data func() any) // why the row could not be worked out, and the same as data; nil if it was
+	End() error                         // of the row
+	Close(notes []byte) error           // of the file; notes are for people
 }
 
 // New writes in the format "table", "csv" or "jsonl".
@@ -77,7 +77,10 @@ func AppendRounded(b []byte, x float64) []byte {
 // breaks too if the text stands in a line.
 func Harmless(s string, lines bool) string {
 	bad := func(r rune) bool {
-		return r == utf8.RuneError || unicode.Is(unicode.C, r) && !(lines && (r == '\n' || r == '\t'))
+		if lines && (r == '\n' || r == '\t') {
+			return false
+		}
+		return r == utf8.RuneError || unicode.Is(unicode.C, r)
 	}
 	if strings.IndexFunc(s, bad) < 0 {
 		return s
