@@ -59,7 +59,7 @@ func oneMachine(t *testing.T, o options) string {
 	j, err := o.job()
 	require.NoError(t, err)
 	var b bytes.Buffer
-	w, err := studyrows.New(o.format, &b, j.compiled)
+	w, err := studyrows.New(o.format, &b, j.compiled, nil)
 	require.NoError(t, err)
 	for i := range j.compiled.Size() {
 		row, err := j.compiled.At(i)

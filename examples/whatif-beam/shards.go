@@ -115,7 +115,7 @@ func (j *Job) missing() ([]int, error) {
 
 // write writes the rows of count scenarios from first on, as one machine does.
 func (j *Job) write(ctx context.Context, out io.Writer, first, count int) error {
-	w, err := studyrows.New(j.Format, out, j.compiled)
+	w, err := studyrows.New(j.Format, out, j.compiled, nil)
 	if err != nil {
 		return err
 	}
