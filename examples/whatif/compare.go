@@ -7,6 +7,7 @@ import (
 
 	"example.com/dough/doughmath/reckon"
 	"example.com/dough/doughmath/whatif"
+	"example.com/dough/examples/internal/studyrows"
 )
 
 // compare sets cases side by side.
@@ -84,7 +85,7 @@ func writeCompared(w io.Writer, c *whatif.Compared, explain bool) {
 	writeAligned(w, rows[:len(rows)-1])
 	for i, k := range c.Cases {
 		for j := range k.Refusals {
-			fmt.Fprintf(w, "\n%s has no answer: %s", k.Name, refusalText(&k.Refusals[j]))
+			fmt.Fprintf(w, "\n%s has no answer: %s", k.Name, studyrows.Refusal(&k.Refusals[j]))
 		}
 		writeRemarks(w, k.Name, "look out for", k.Gained)
 		writeRemarks(w, k.Name, "no longer", k.Lost)

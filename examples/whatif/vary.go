@@ -9,10 +9,10 @@ import (
 	"path/filepath"
 	"slices"
 	"strconv"
-	"strings"
 
 	"example.com/dough/doughmath/reckon"
 	"example.com/dough/doughmath/whatif"
+	"example.com/dough/examples/internal/studyrows"
 	"example.com/dough/examples/internal/tabular"
 )
 
@@ -50,7 +50,7 @@ func (a *app) vary(f *flags) error {
 		return err
 	}
 	for _, r := range c.BaseRefused() {
-		a.say("the base itself is refused (%s): the study runs all the same", refusalText(&r))
+		a.say("the base itself is refused (%s): the study runs all the same", studyrows.Refusal(&r))
 	}
 	var kept *gathered
 	if f.text("chart") != "" && len(f.given["plot"]) == 0 {
@@ -113,18 +113,18 @@ func (a *app) writeRows(f *flags, c *whatif.Compiled, s shard, format string, li
 	tell, end := a.progress(count, name != "")
 	done := 0
 	write := func(out io.Writer) error {
-		w, err := newRowWriter(format, out, c, limits)
+		w, err := studyrows.New(format, out, c, limits.inTheWay())
 		if err != nil {
 			return err
 		}
 		for row, err := range c.Rows(a.ctx, whatif.Options{Workers: s.workers, First: s.first, Count: s.count, Progress: tell}) {
 			switch {
 			case errors.Is(err, context.Canceled):
-				return errors.Join(errStopped, w.close())
+				return errors.Join(errStopped, w.Close())
 			case err != nil:
 				return err
 			}
-			if err := w.write(row); err != nil {
+			if err := w.Write(row); err != nil {
 				return err
 			}
 			if kept != nil {
@@ -132,7 +132,7 @@ func (a *app) writeRows(f *flags, c *whatif.Compiled, s shard, format string, li
 			}
 			done++
 		}
-		return w.close()
+		return w.Close()
 	}
 	err := writeWhole(name, a.out, write)
 	end()
@@ -192,21 +192,4 @@ func writeWhole(name string, out io.Writer, write func(io.Writer) error) error {
 	}
 	file.Drop()
 	return err
-}
-
-// refusalText is a refusal in a few words.
-func refusalText(r *whatif.Refusal) string {
-	text := ""
-	switch {
-	case r.Unknown != "":
-		text = "no " + r.Unknown
-	case r.Field != "":
-		text = r.Field + " is " + r.Value
-	default:
-		text = r.Advice
-	}
-	if r.At != "" {
-		text = r.At + ": " + text
-	}
-	return strings.TrimSpace(text)
 }

@@ -80,6 +80,14 @@ func (w *window) compile(c *whatif.Compiled) error {
 	return nil
 }
 
+// inTheWay returns what says of a row what stands in its way; nil if nothing must be so.
+func (w *window) inTheWay() func(*whatif.Row) string {
+	if !w.asks() {
+		return nil
+	}
+	return func(row *whatif.Row) string { return strings.Join(w.binds(row), " and ") }
+}
+
 // binds lists what stands in the way of a scenario.
 func (w *window) binds(row *whatif.Row) []string {
 	var reasons []string

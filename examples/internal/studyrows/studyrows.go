@@ -1,25 +1,24 @@
-package main
+// Package studyrows writes the rows of a study, so that every program writes them alike.
+package studyrows
 
 import (
-	"fmt"
 	"io"
 	"math"
 	"slices"
 	"strconv"
 	"strings"
-	"unicode/utf8"
 
 	"example.com/dough/doughmath/reckon"
 	"example.com/dough/doughmath/whatif"
 	"example.com/dough/examples/internal/tabular"
 )
 
-// rowWriter writes the rows of a study.
-type rowWriter struct {
-	w       tabular.Writer
-	columns []whatif.Column
-	words   []string
-	window  *window // what must be so, if anything must
+// A Writer writes the rows of one study.
+type Writer struct {
+	w        tabular.Writer
+	columns  []whatif.Column
+	words    []string
+	inTheWay func(*whatif.Row) string // nil if nothing must be so
 
 	// Of a table, for people:
 	held    []whatif.Row  // the first rows, until it is known what they have in common
@@ -32,13 +31,15 @@ type rowWriter struct {
 // mostHeld is how many rows of a table are looked at for what they have in common.
 const mostHeld = 500
 
-func newRowWriter(format string, out io.Writer, c *whatif.Compiled, w *window) (*rowWriter, error) {
-	r := &rowWriter{columns: c.Columns(), table: format == "table", window: w}
+// New writes to out in the format "table", "csv" or "jsonl". If inTheWay is not
+// nil, a column says what it says of each row: what keeps it from being one that is wanted.
+func New(format string, out io.Writer, c *whatif.Compiled, inTheWay func(*whatif.Row) string) (*Writer, error) {
+	r := &Writer{columns: c.Columns(), table: format == "table", inTheWay: inTheWay}
 	head := []tabular.Column{{Name: "scenario"}}
 	for _, k := range r.columns {
 		head = append(head, tabular.Column{Name: k.Path, Unit: k.Unit})
 	}
-	if w.asks() {
+	if inTheWay != nil {
 		head = append(head, tabular.Column{Name: "in_the_way"})
 	}
 	head = append(head, tabular.Column{Name: "conditions"}, tabular.Column{Name: "error"})
@@ -47,7 +48,8 @@ func newRowWriter(format string, out io.Writer, c *whatif.Compiled, w *window) (
 	return r, err
 }
 
-func (r *rowWriter) write(row *whatif.Row) error {
+// Write writes one row. It keeps none that the loop of a study writes over.
+func (r *Writer) Write(row *whatif.Row) error {
 	if !r.table {
 		return r.put(row)
 	}
@@ -59,7 +61,7 @@ func (r *rowWriter) write(row *whatif.Row) error {
 }
 
 // release writes what was held, and from then on every row as it comes.
-func (r *rowWriter) release() error {
+func (r *Writer) release() error {
 	r.table = false
 	for i := range r.held {
 		if err := r.put(&r.held[i]); err != nil {
@@ -71,7 +73,7 @@ func (r *rowWriter) release() error {
 }
 
 // share finds the conditions that every scenario has which has an answer.
-func (r *rowWriter) share() {
+func (r *Writer) share() {
 	answered := 0
 	counts := map[reckon.Note]int{}
 	var order []reckon.Note
@@ -96,7 +98,7 @@ func (r *rowWriter) share() {
 	}
 }
 
-func (r *rowWriter) put(row *whatif.Row) error {
+func (r *Writer) put(row *whatif.Row) error {
 	r.w.Number(float64(row.Index))
 	for i, c := range r.columns {
 		switch v := row.Values[i]; {
@@ -108,8 +110,8 @@ func (r *rowWriter) put(row *whatif.Row) error {
 			r.w.Number(v)
 		}
 	}
-	if r.window.asks() {
-		r.w.Text(strings.Join(r.window.binds(row), " and "))
+	if r.inTheWay != nil {
+		r.w.Text(r.inTheWay(row))
 	}
 	r.words = r.words[:0]
 	for _, c := range row.Conditions() {
@@ -126,19 +128,19 @@ func (r *rowWriter) put(row *whatif.Row) error {
 	return r.w.End()
 }
 
-// close ends the rows. Below a table stand the sentences that a person must not miss.
-func (r *rowWriter) close() error {
+// Close ends the rows. Below a table stand the sentences that a person must not miss.
+func (r *Writer) Close() error {
 	if r.table {
 		r.share()
 		if err := r.release(); err != nil {
 			return err
 		}
 	}
-	return r.w.Close(appendNotes(nil, r.shared, r.met, r.careful))
+	return r.w.Close(AppendNotes(nil, r.shared, r.met, r.careful))
 }
 
-// appendNotes appends the sentences behind the words.
-func appendNotes(b []byte, shared, met []reckon.Note, careful reckon.Cautions) []byte {
+// AppendNotes appends the sentences behind the words.
+func AppendNotes(b []byte, shared, met []reckon.Note, careful reckon.Cautions) []byte {
 	add := func(title string, notes []reckon.Note) {
 		if len(notes) > 0 {
 			b = append(b, "\n"+title+"\n"...)
@@ -156,22 +158,19 @@ func appendNotes(b []byte, shared, met []reckon.Note, careful reckon.Cautions) [
 	return b
 }
 
-// writeAligned writes cells below one another.
-func writeAligned(w io.Writer, rows [][]string) {
-	var widths []int
-	for _, row := range rows {
-		for i, cell := range row {
-			if i == len(widths) {
-				widths = append(widths, 0)
-			}
-			widths[i] = max(widths[i], utf8.RuneCountInString(cell))
-		}
+// Refusal says in a few words what stands in the way of an answer.
+func Refusal(r *whatif.Refusal) string {
+	text := ""
+	switch {
+	case r.Unknown != "":
+		text = "no " + r.Unknown
+	case r.Field != "":
+		text = r.Field + " is " + r.Value
+	default:
+		text = r.Advice
 	}
-	for _, row := range rows {
-		var line strings.Builder
-		for i, cell := range row {
-			line.WriteString(cell + strings.Repeat(" ", widths[i]-utf8.RuneCountInString(cell)+2))
-		}
-		fmt.Fprintln(w, strings.TrimRight(line.String(), " "))
+	if r.At != "" {
+		text = r.At + ": " + text
 	}
+	return strings.TrimSpace(text)
 }
