@@ -164,8 +164,7 @@ func isGiven(f *form, o *outlet, v *drawn, held, tolerance float64) bool {
 
 // dress gives the exercise its words: setting, givens, conversions and distractors.
 func (d draw) dress(f *form, e *Exercise, s Spec, v *drawn) {
-	opening := settings[f.entry.Station]
-	e.Setting = opening[d.n(len(opening))]
+	e.Setting = d.setting(f.entry.Station)
 	e.Given = make([]Given, 0, len(f.slots)+s.Distractors)
 	var convertible []int
 	for i := range f.slots {
@@ -200,6 +199,15 @@ func (d draw) dress(f *form, e *Exercise, s Spec, v *drawn) {
 	e.Given = append(e.Given, e.outlet.relations...)
 	e.distract(d, f, s)
 	e.Difficulty.Steps = e.outlet.stepsBy[f.wording(v.texts)]
+}
+
+// setting picks where an exercise of the station plays.
+func (d draw) setting(station string) string {
+	opening, ok := settings[station]
+	if !ok {
+		opening = settings["line"]
+	}
+	return opening[d.n(len(opening))]
 }
 
 // otherUnits are the units in which a value may be given besides the usual one,

@@ -206,8 +206,7 @@ func (d draw) fault(kind *fault, s FaultSpec) *FaultExercise {
 	if change == nil {
 		return nil
 	}
-	opening := settings[f.entry.Station]
-	e := &FaultExercise{Spec: s, Setting: opening[d.n(len(opening))], causes: causes, Change: change, Hazards: change.Hazards}
+	e := &FaultExercise{Spec: s, Setting: d.setting(f.entry.Station), causes: causes, Change: change, Hazards: change.Hazards}
 	e.Symptom = strings.NewReplacer("%p", asked.write(x.outlet.quantity, x.out), "%m", asked.write(x.outlet.quantity, x.found)).Replace(kind.symptom)
 	for _, path := range kind.blamed {
 		i := f.slotAt(path)

@@ -1,6 +1,7 @@
 package exercise
 
 import (
+	"slices"
 	"strconv"
 	"strings"
 
@@ -117,15 +118,18 @@ func (s SetSpec) atStation(c *reckon.Checks) []*form {
 	var out []*form
 	var stations []string
 	for _, e := range calc.Entries() {
-		if len(stations) == 0 || stations[len(stations)-1] != e.Station {
+		if _, unfitted := Unfit(e.ID); unfitted {
+			continue
+		}
+		if !slices.Contains(stations, e.Station) {
 			stations = append(stations, e.Station)
 		}
-		if _, unfitted := Unfit(e.ID); !unfitted && (s.Station == "" || s.Station == e.Station) {
+		if s.Station == "" || s.Station == e.Station {
 			out = append(out, formOf(e.ID))
 		}
 	}
 	if len(out) == 0 {
-		c.Fail("station", strconv.Quote(unit.Clip(s.Station)), "one of "+strings.Join(stations[:len(stations)-1], ", "))
+		c.Fail("station", strconv.Quote(unit.Clip(s.Station)), "one of "+strings.Join(stations, ", "))
 	}
 	return out
 }

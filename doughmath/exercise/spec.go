@@ -113,6 +113,10 @@ func checkCalculation(c *reckon.Checks, field, id string) *form {
 		c.Fail(field, strconv.Quote(id), "a calculation that makes an exercise: "+why)
 		return nil
 	}
+	if len(f.asks) == 0 {
+		c.Fail(field, strconv.Quote(id), "a calculation of which a person can work something out by hand")
+		return nil
+	}
 	return f
 }
 

@@ -22,6 +22,11 @@ var unfit = map[string]string{
 	"seal-from-trials":           "the answer is one of the trials, read off or counted",
 	"proofer-run":                "it counts pocket by pocket: no step can be done by hand",
 	"line-plan":                  "a whole line: a case study takes it in parts",
+	"line-clock":                 "a whole line by the clock: too many values to hand out",
+	"control-settings":           "a whole line's controls: a case study takes them in parts",
+	"changeover":                 "controls are compared and put in order: nothing is worked out by hand",
+	"critical-path":              "the order of the jobs is searched for: what is left for a person is an addition",
+	"known-good":                 "settings are compared with those on record: nothing is worked out by hand",
 }
 
 // notAsked lists outputs that are worked out in the answer and yet make no
@@ -71,7 +76,7 @@ var notTold = map[string][]string{
 
 // byJudgement are those of unfit that could make an exercise of a kind, one
 // that teaches nothing.
-var byJudgement = []string{"dough-property", "operating-curve"}
+var byJudgement = []string{"dough-property", "operating-curve", "critical-path"}
 
 // toldRelations lists steps, by symbol, that are told with the question: they
 // rest on a figure of a trade or of a law.
