@@ -1,0 +1,57 @@
+package exercise
+
+var temperatureMistakes = []Mistake{
+	{ID: "friction-once-for-per-factor", Calculation: "water-temperature", Asked: "water_temp", If: "friction_basis=per-factor", Relation: "N*T_d - f - S", Says: "This friction is counted for each factor: take it off once for every factor, the water included."},
+	{ID: "friction-per-factor-for-once", Calculation: "water-temperature", Asked: "water_temp", If: "friction_basis=once", Relation: "N*T_d - N*f - S", Says: "This friction is counted once for the whole mix: take it off once."},
+	{ID: "friction-forgotten", Calculation: "water-temperature", Asked: "water_temp", Relation: "N*T_d - S", Says: "Mixing warms the dough: take the friction off."},
+	{ID: "friction-added", Calculation: "water-temperature", Asked: "water_temp", Relation: "B + 2*(N*T_d - B) - S", Says: "Mixing warms the dough, so the water must be colder for it: take the friction off, do not add it."},
+	{ID: "water-not-counted", Calculation: "water-temperature", Asked: "water_temp", Relation: "B - T_d - S", Says: "The water is one of the factors: the target counts once for it as well."},
+	{ID: "friction-converted-with-32", Calculation: "water-temperature", Asked: "water_temp", If: "friction_basis=once", Units: "us", Relation: "N*T_d - (f - 160/9) - S", Says: "Friction is a difference of temperatures: 9/5 alone converts it. The 32 belongs to temperatures on the scale."},
+	{ID: "base-friction-forgotten-water", Calculation: "water-temperature", Asked: "base", Relation: "N*T_d", Says: "The base temperature is what the factors must add up to with the friction taken off."},
+
+	{ID: "dough-friction-forgotten", Calculation: "dough-temperature-for-water", Asked: "dough_temp", Relation: "(T_w + S)/N", Says: "Mixing warms the dough: the friction belongs to the sum."},
+	{ID: "dough-friction-after-the-mean", Calculation: "dough-temperature-for-water", Asked: "dough_temp", If: "friction_basis=once", Relation: "(T_w + S)/N + f", Says: "This friction is counted once for the whole mix: add it to the sum before dividing."},
+	{ID: "dough-friction-once", Calculation: "dough-temperature-for-water", Asked: "dough_temp", If: "friction_basis=per-factor", Relation: "(T_w + S + f)/N", Says: "This friction is counted for each factor: it belongs to the sum that many times."},
+	{ID: "dough-divided-by-the-others", Calculation: "dough-temperature-for-water", Asked: "dough_temp", Relation: "T_d*N/(N - 1)", Says: "The water is one of the factors: divide by all of them."},
+
+	{ID: "friction-shared", Calculation: "friction-factor", Asked: "once", Relation: "r", Says: "That is the friction for each factor; for the whole mix it is counted once."},
+	{ID: "friction-not-shared", Calculation: "friction-factor", Asked: "per_factor", Relation: "F", Says: "That is the friction of the whole mix; for each factor divide it by their number, the water included."},
+	{ID: "friction-rise-over-water", Calculation: "friction-factor", Asked: "once", Relation: "T_d - T_w", Says: "The dough is warmer than the water because of flour and room too: take the sum of all factors off."},
+	{ID: "friction-water-left-out", Calculation: "friction-factor", Asked: "once", Relation: "N*T_d - S", Says: "The water's temperature has to come off as well."},
+
+	{ID: "base-friction-forgotten", Calculation: "base-temperature", Asked: "base", Relation: "N*T_d", Says: "Take the friction off: the base is what the factors alone must add up to."},
+	{ID: "base-friction-added", Calculation: "base-temperature", Asked: "base", Relation: "N*T_d + F", Says: "Mixing adds warmth, so the factors must add up to less: take the friction off."},
+	{ID: "base-friction-once", Calculation: "base-temperature", Asked: "base", If: "friction_basis=per-factor", Relation: "N*T_d - f", Says: "This friction is counted for each factor: take it off that many times."},
+	{ID: "base-one-32", Calculation: "base-temperature", Asked: "fahrenheit", Relation: "B*9/5 + 32", Says: "The base is a sum of several temperatures: each of them brings its own 32."},
+	{ID: "base-no-32", Calculation: "base-temperature", Asked: "fahrenheit", Relation: "B*9/5", Says: "The base is a sum of temperatures, not a difference: each of them brings its 32."},
+	{ID: "dough-for-base-friction-forgotten", Calculation: "dough-temperature-for-base", Asked: "dough_temp", Relation: "B/N", Says: "Mixing warms the dough: add the friction before dividing."},
+	{ID: "dough-for-base-friction-taken-off", Calculation: "dough-temperature-for-base", Asked: "dough_temp", Relation: "(B - F)/N", Says: "The base has the friction taken off already: put it back to find the dough."},
+	{ID: "water-for-base-room-forgotten", Calculation: "water-for-base", Asked: "water_temp", Relation: "B - T_f", Says: "The room is a factor too: take every known temperature off the base."},
+	{ID: "base-water-forgotten", Calculation: "base-for-water", Asked: "base", Relation: "S", Says: "The water is one of the factors that make up the base."},
+	{ID: "base-for-water-one-32", Calculation: "base-for-water", Asked: "fahrenheit", Relation: "B*9/5 + 32", Says: "The base is a sum of several temperatures: each of them brings its own 32."},
+	{ID: "correction-wrong-way", Calculation: "base-correction", Asked: "base", Relation: "B - D", Says: "A dough that came out too warm wants a lower base, one too cold a higher."},
+	{ID: "correction-degree-for-degree", Calculation: "base-correction", Asked: "base", Relation: "B + (T_wanted - T_got)", Says: "One factor has to make up for all: a degree of the dough takes as many degrees as there are factors."},
+	{ID: "water-correction-wrong-way", Calculation: "base-correction", Asked: "water_temp", Relation: "T_w - D", Says: "A dough that came out too warm wants colder water, one too cold warmer."},
+	{ID: "water-correction-degree-for-degree", Calculation: "base-correction", Asked: "water_temp", Relation: "T_w + (T_wanted - T_got)", Says: "The water is one factor of several: a degree of the dough takes as many degrees of the water as there are factors."},
+
+	{ID: "ice-by-80-alone", Calculation: "ice", Asked: "ice", Relation: "W*(T_tap - T_needed)/80", Says: "The ice melts and then warms up as water too: divide by the tap's temperature plus the 80 degrees of melting."},
+	{ID: "ice-not-melted", Calculation: "ice", Asked: "ice", Relation: "W*(T_tap - T_needed)/T_tap", Says: "Melting takes most of the heat, as much as 80 degrees of water: add them to the tap's temperature."},
+	{ID: "ice-water-not-less", Calculation: "ice", Asked: "tap_water", Relation: "W", Says: "This ice replaces a part of the water: take it off."},
+	{ID: "draw-ice-by-80-alone", Calculation: "water-draw", Asked: "ice", Relation: "W*(T_tap - T_w)/80", Says: "The ice melts and then warms up as water too: divide by the tap's temperature plus the 80 degrees of melting."},
+	{ID: "cold-water-by-80-alone", Calculation: "temperature-for-ice", Asked: "water_temp", Relation: "T_tap - m_ice/W*80", Says: "The melted ice is water of 0 °C and has to be warmed as well: the tap's temperature counts beside the 80."},
+	{ID: "ice-melts-from-one-side", Calculation: "ice-melt", Asked: "melt", Relation: "2*d/r", Says: "Ice in the dough melts from both sides at once."},
+	{ID: "ice-size-from-one-side", Calculation: "size-for-ice-melt", Asked: "ice_size", Relation: "d/2", Says: "Ice in the dough melts from both sides at once."},
+
+	{ID: "hot-and-cold-swapped", Calculation: "water-mix", Asked: "hot_water", Relation: "m_cold", Says: "That is the cold water: the share of the hot is how far the mixture lies above the cold."},
+	{ID: "hot-share-of-its-temperature", Calculation: "water-mix", Asked: "hot_water", Relation: "W*T/T_hot", Says: "The cold water is not at zero: count both differences from the cold."},
+	{ID: "cold-and-hot-swapped", Calculation: "water-mix", Asked: "cold_water", Relation: "m_hot", Says: "That is the hot water: the share of the cold is how far the mixture lies below the hot."},
+	{ID: "mixture-plain-mean", Calculation: "temperature-for-water-mix", Asked: "temperature", Relation: "(T_cold + T_hot)/2", Says: "The two are not equally much: weigh each temperature with its water."},
+	{ID: "mixture-weights-swapped", Calculation: "temperature-for-water-mix", Asked: "temperature", Relation: "(m_cold*T_hot + m_hot*T_cold)/W", Says: "Each temperature goes with its own water."},
+
+	{ID: "work-heat-forgotten", Calculation: "mixing-heat", Asked: "dough_temp", Relation: "(Q + H - Q_out)/C", Says: "The mixer's work ends as heat in the dough: add it."},
+	{ID: "hydration-heat-forgotten", Calculation: "mixing-heat", Asked: "dough_temp", Relation: "(Q + E - Q_out)/C", Says: "Flour gives off heat as it takes up water: add it."},
+	{ID: "gas-added", Calculation: "dough-density", Asked: "density", Relation: "rho_0*(1 + alpha/100)", Says: "Gas makes the dough lighter: only the rest of the volume weighs anything."},
+	{ID: "gas-on-the-dough", Calculation: "dough-density", Asked: "density", Relation: "rho_0/(1 + alpha/100)", Says: "The gas is a share of the whole volume, not of the dough without gas."},
+	{ID: "expansion-by-adding", Calculation: "dough-density", Asked: "expansion", Relation: "1 + alpha/100", Says: "The gas is a share of the whole volume: divide by what is left."},
+	{ID: "gas-of-the-gas-free", Calculation: "gas-for-density", Asked: "gas", Relation: "100*(E - 1)", Says: "That is the gas for each volume of dough without gas; its share is of the whole volume."},
+}
