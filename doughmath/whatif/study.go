@@ -208,7 +208,7 @@ func (s *Study) check(c *reckon.Checks) {
 	}
 	switch {
 	case s.drawn():
-		reckon.CheckCount(c, "samples", s.Samples, 1, most)
+		reckon.CheckCount(c, "samples", s.Samples, 1, maxSample)
 	case s.Samples != 0:
 		c.Fail("samples", strconv.Itoa(s.Samples), "nothing, or a way to combine that draws scenarios")
 	case s.Seed != 0:
