@@ -52,7 +52,7 @@ type Setting struct {
 	Input      float64   `json:"input"`
 	Outputs    []float64 `json:"outputs"`           // 0 for what this answer leaves out
 	Missing    []int     `json:"missing,omitempty"` // which of the outputs it leaves out, from 0
-	Residual   float64   `json:"residual"`          // the output less what is wanted
+	Residual   float64   `json:"residual"`          // the output less what is wanted, in the difference unit of the column
 	Conditions []string  `json:"conditions,omitempty"`
 }
 

@@ -55,7 +55,7 @@ type SpreadResult struct {
 	Notes                 []string    `json:"notes,omitempty"`                // what was left out, and why
 }
 
-// A SpreadInput is what was taken for an input, in the unit of its column.
+// A SpreadInput is what was taken for an input, in the unit of its column, its uncertainty in that of differences.
 type SpreadInput struct {
 	Column Column  `json:"column"`
 	Mean   float64 `json:"mean"`          // 0 for words
@@ -63,7 +63,7 @@ type SpreadInput struct {
 	DoF    float64 `json:"dof,omitempty"` // its degrees of freedom; left out if endless
 }
 
-// A SpreadOutput is how far one output may be off, in the unit of its column.
+// A SpreadOutput is how far one output may be off, in the unit of its column, uncertainties in that of differences.
 type SpreadOutput struct {
 	Column     Column      `json:"column"`
 	FirstOrder *FirstOrder `json:"first_order,omitempty"` // left out where there is none: see the notes

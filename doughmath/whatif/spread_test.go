@@ -206,3 +206,15 @@ func TestSpreadSaysWhichTrialsItIsOf(t *testing.T) {
 	assert.InDelta(t, normalBelow(0.8333333), 1-got.Refused.Value, 0.002)
 	assert.Contains(t, strings.Join(got.Notes, "\n"), "of 4096 trials have it; the figures of the trials are of those alone")
 }
+
+// An uncertainty of a temperature is a difference: its unit is told with the column.
+func TestUncertaintiesHaveTheUnitOfDifferences(t *testing.T) {
+	study := waterStudy(Factor{Path: "room", Unit: "°F", Distribution: Distribution{Shape: Normal, SD: "0.5 C°"}}, Factor{Path: "friction", Distribution: Distribution{Shape: Normal, SD: "0.5 C°"}})
+	study.Samples = 4096
+	got, err := Spread{Study: study, Points: 16}.Run(t.Context(), Options{})
+	require.NoError(t, err)
+	assert.Equal(t, "F°", got.Inputs[0].Column.Apart)
+	assert.InDelta(t, 0.9, got.Inputs[0].U, 1e-12)
+	assert.Empty(t, got.Inputs[1].Column.Apart)
+	assert.Equal(t, "C°", got.Outputs[0].Column.Apart)
+}
