@@ -75,6 +75,9 @@ func (e *Entry) run(data []byte, w *reckon.Working) (any, error) {
 	if err != nil {
 		return nil, reckon.AsTyped(err, q, data)
 	}
+	if w != nil {
+		w.AsTyped(data)
+	}
 	return out, nil
 }
 
@@ -162,6 +165,7 @@ func newIndex() *index {
 		{"proofer", proofEntries()},
 		{"moulder", molderEntries()},
 		{"line", lineEntries()},
+		{"set-up", setUpEntries()},
 	} {
 		for _, e := range station.entries {
 			e.Station = station.name
