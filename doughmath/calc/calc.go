@@ -162,6 +162,7 @@ func newIndex() *index {
 		{"proofer", proofEntries()},
 		{"moulder", molderEntries()},
 		{"line", lineEntries()},
+		{"set-up", setUpEntries()},
 	} {
 		for _, e := range station.entries {
 			e.Station = station.name

@@ -2,11 +2,49 @@ package line
 
 import "example.com/dough/doughmath/reckon"
 
-// Conditions is a set of things to look at in a plan as a whole. The stations
+// Conditions is a set of things to look at in an answer of the line as a whole. The stations
 // have their own: [reckon.Remarks] lists all of them.
 type Conditions = reckon.Set[words]
 
-// words is the vocabulary of [Conditions]: the general words are enough.
+const (
+	// Contradictory says that two controls cannot stand so together.
+	Contradictory Conditions = 1 << (reckon.FirstOwn + iota)
+	// NotProven says that a shorter way through the work was not ruled out.
+	NotProven
+	// AllergensUnknown says that a product does not say which allergens it contains.
+	AllergensUnknown
+	// CarriedOver says that an allergen of the product before is not in the next.
+	CarriedOver
+	// NothingCleaned says that an allergen would be carried over and the line names no cleaning for it.
+	NothingCleaned
+	// FewRuns says that there are too few good runs to see scatter or drift.
+	FewRuns
+	// OutsideGood says that a setting of today's plan lies outside what was good.
+	OutsideGood
+	// Drifting says that a setting as run has moved one way from run to run.
+	Drifting
+	// ChangedSince says that the line, the product or the day differs from the last good run.
+	ChangedSince
+
+	conditionEnd // one past the last
+)
+
+// words is the vocabulary of [Conditions].
 type words struct{}
 
-func (words) Conditions() []reckon.Note { return nil }
+func (words) Conditions() []reckon.Note { return conditions[:] }
+
+var conditions = [...]reckon.Note{
+	{Word: "contradiction", Says: "Two controls cannot stand so together: mend that before anything runs."},
+	{Word: "not-proven", Says: "The order of the work is good, but a shorter one was not ruled out within the steps allowed: see least for how much shorter it could be."},
+	{Word: "allergens-unknown", Says: "A product does not say which allergens it contains: they were not compared, so clean as for an allergen that must not be carried over."},
+	{Word: "carried-over", Says: "The product before contains an allergen that the next does not: clean as your food-safety plan says, and have it checked before the next dough is tipped."},
+	{Word: "nothing-cleaned", Says: "An allergen would be carried over and the line names nothing to be cleaned for it: add the cleaning of your food-safety plan."},
+	{Word: "few-runs", Says: "There are fewer than three good runs: how far they scatter says little."},
+	{Word: "outside-good", Says: "The plan sets a control outside what was good before: see what has changed, and start from the run that was good."},
+	{Word: "drifting", Says: "A control as run has moved one way from run to run: look for what wears or creeps before you follow it."},
+	{Word: "changed-since", Says: "The line, the product or the day differs from the last good run: its settings may not fit."},
+}
+
+// Every condition has its note, or this does not compile.
+var _ [1]struct{} = [conditionEnd >> (reckon.FirstOwn + len(conditions))]struct{}{}

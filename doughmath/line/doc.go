@@ -11,5 +11,9 @@
 // pieces once; [Commissioned.Plan] then plans any number of orders on it
 // without allocating, from any number of goroutines.
 //
+// [ControlSettings] says where each control of the line stands for a plan, [Changeover] what is
+// changed from one product to the next and by whom, and [KnownGood] what ran well before, from the [RunRecord]s that a
+// shop keeps. [CriticalPath] is what a changeover rests on.
+//
 // A [Scenario] is a plant, a day and its orders as one JSON text.
 package line

@@ -30,6 +30,8 @@ type Line struct {
 	Rounder    Rounder           `json:"rounder,omitzero"`                                              // how it rounds; leave out if it is not known
 	FinalProof FinalProof        `json:"final_proof,omitzero"`                                          // where the pieces proof after make-up; leave out if it is not planned
 	Parts      []molder.PartCare `json:"parts,omitzero" items:"..100"`                                  // parts that are taken out and washed; leave out if their care is not printed
+	Controls   []Control         `json:"controls,omitzero" items:"..100"`                               // every control and fitting, in walking order; leave out if only the plan is wanted
+	Changing   Changing          `json:"changing,omitzero"`                                             // how the line is changed over, in the shop's own times; leave out if that is not planned
 }
 
 // Divider is the divider of a line.
@@ -268,6 +270,10 @@ func (l *Line) check(c *reckon.Checks) {
 		before := c.Mark()
 		l.Belts[i].check(c)
 		c.Item(before, "belts", i)
+	}
+	l.checkControls(c)
+	if !l.Changing.none() {
+		l.Changing.check(c, l)
 	}
 	c.Under(mark, "line")
 	l.checkStations(c)

@@ -41,7 +41,8 @@ func demo(t testing.TB) (line.Scenario, line.Commissioned) {
 func straight(t testing.TB) (line.Scenario, line.Commissioned) {
 	t.Helper()
 	s, _ := demo(t)
-	s.Line.Oil, s.Line.Dusters, s.Line.Rounder, s.Line.Parts = nil, nil, line.Rounder{}, nil
+	s.Line.Oil, s.Line.Dusters, s.Line.Rounder, s.Line.Parts, s.Line.Controls = nil, nil, line.Rounder{}, nil, nil
+	s.Line.Changing = line.Changing{}
 	m := &s.Line.Moulder
 	m.First, m.Chain, m.Board, m.Guides = nil, nil, nil, nil
 	s.Line.Divider.HopperLeast = 0
@@ -726,6 +727,7 @@ func TestPiecesThatStayTooLongAreRefused(t *testing.T) {
 // either makes it: neither limits the speed or sets a caution.
 func TestPlainRoundPiece(t *testing.T) {
 	in := input(t, 0)
+	in.Line.Controls, in.Line.Changing = nil, line.Changing{}
 	in.Order.Product.Route = line.ToPanning
 	in.Line.Stamper, in.Line.Moulder = line.Stamper{}, line.Moulder{}
 	in.Line.Belts = append(in.Line.Belts, line.Belt{Name: "tray belt", BeltSpeed: 50, Route: line.ToPanning, Across: 1, EvenMerge: true, LeastGap: 20})

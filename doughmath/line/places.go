@@ -75,3 +75,33 @@ func (r *run) adopt(err error, at func() places, all bool) bool {
 	}
 	return false
 }
+
+// under tells what is wrong with a plan that another question holds, with its order under the name that it has there.
+func (q Plan) under(c *reckon.Checks, order string) {
+	wrong := reckon.Checks{Func: planID}
+	q.Check(&wrong)
+	nestPlan(c, order, wrong.Err())
+}
+
+// nestPlan takes over what a plan refused, each value once.
+func nestPlan(c *reckon.Checks, order string, err error) {
+	for _, e := range reckon.InputErrors(err) {
+		here := *e
+		here.Func = c.Func
+		if rest, ok := strings.CutPrefix(e.Field, "order."); ok {
+			here.Field = order + "." + rest
+		}
+		if !c.Told(here.Field) {
+			c.Nest("", &here)
+		}
+	}
+	var none *reckon.NoSolutionError
+	if errors.As(err, &none) {
+		here := *none
+		here.Func = c.Func
+		if order != "order" {
+			here.Unknown += " for the order " + order
+		}
+		c.Nest("", &here)
+	}
+}

@@ -58,6 +58,9 @@ type Product struct {
 	FinalStay          unit.Duration          `json:"final_stay,omitzero" range:"-"`  // time in the final proof; leave out if it is not planned
 	PerCarrier         int                    `json:"per_carrier,omitzero" range:"-"` // pieces in one rack, box or carrier of the final proof, with final_stay
 
+	Fittings  []string `json:"fittings,omitzero" items:"1..20"`  // fittings that are in only for products that name them, such as a die; leave out for none
+	Allergens []string `json:"allergens,omitzero" items:"0..30"` // allergens that it contains, by the words of the food-safety plan; [] for none, leave out if they are not to be compared
+
 	PrefermentMixes []PrefermentMix `json:"preferment_mixes,omitzero" items:"..16"` // how each preferment is made, one for each; leave out if that is not planned here
 }
 
@@ -208,6 +211,7 @@ func (p *Product) check(c *reckon.Checks, l *Line) {
 		c.Fail("stickiness", "missing", "how sticky the dough is on the bakery's scale: the line's flour_dusters depend on it")
 	}
 	p.Rounding.check(c, &l.Rounder)
+	p.checkFittings(c, l)
 	switch pocket := l.Pocket != (proof.Pocket{}); {
 	case pocket && p.Pocketed == nil:
 		c.Fail("pocketed", "missing", "how the piece grows in the overhead proofer: the line's pocket has a size that it must fit")
@@ -221,6 +225,30 @@ func (p *Product) check(c *reckon.Checks, l *Line) {
 		reckon.CheckRange(c, "rate_high", p.RateHigh, 0.01, 10_000)
 	}
 }
+
+// checkFittings requires fittings of the line that wait for being named, and allergens that have a word.
+func (p *Product) checkFittings(c *reckon.Checks, l *Line) {
+	if p.Fittings != nil && len(p.Fittings) == 0 {
+		c.Fail("fittings", "empty", "the fittings that it needs")
+	}
+	if reckon.CheckItems(c, "fittings", len(p.Fittings), mostPositions) {
+		for i, name := range p.Fittings {
+			if j := l.control(name); j < 0 || !l.Controls[j].ByName {
+				c.Fail("fittings["+strconv.Itoa(i)+"]", strconv.Quote(unit.Clip(name)), "a fitting of the line that is in by_name")
+			}
+		}
+	}
+	if reckon.CheckItems(c, "allergens", len(p.Allergens), mostAllergens) {
+		for i, word := range p.Allergens {
+			if word == "" || slices.Contains(p.Allergens[:i], word) {
+				c.Fail("allergens["+strconv.Itoa(i)+"]", strconv.Quote(unit.Clip(word)), "a word, each once")
+			}
+		}
+	}
+}
+
+// mostAllergens bounds the allergens of a product.
+const mostAllergens = 30
 
 // checkNotMoulded refuses what only a moulded piece has.
 func (p *Product) checkNotMoulded(c *reckon.Checks) {

@@ -194,7 +194,7 @@ func TestMixersPace(t *testing.T) {
 }
 
 func TestPlainRound(t *testing.T) {
-	_, out, _ := call("-scenario", write(t, `"route": "stamper"`, `"route": "panning"`))
+	_, out, _ := call("-scenario", write(t, `g/ml", "route": "stamper"`, `g/ml", "route": "panning"`))
 	assert.Contains(t, out, "Panning     plain round")
 	assert.NotContains(t, out, "Stamper  ")
 }

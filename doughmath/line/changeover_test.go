@@ -1,0 +1,348 @@
+package line_test
+
+import (
+	"fmt"
+	"slices"
+	"strings"
+	"testing"
+
+	"github.com/stretchr/testify/assert"
+	"github.com/stretchr/testify/require"
+
+	"example.com/dough/doughmath/line"
+	"example.com/dough/doughmath/reckon"
+	"example.com/dough/doughmath/unit"
+	"example.com/dough/testdata"
+)
+
+func changeover(t testing.TB, before, next, people int) line.Changeover {
+	t.Helper()
+	s, _ := demo(t)
+	return line.Changeover{Line: s.Line, Before: s.Orders[before], Next: s.Orders[next], Shift: s.Shift, People: people}
+}
+
+// step returns the step that does something.
+func step(t testing.TB, out line.ChangeoverResult, do string) line.ChangeStep {
+	t.Helper()
+	i := slices.IndexFunc(out.Steps, func(s line.ChangeStep) bool { return strings.Contains(s.Do, do) })
+	require.GreaterOrEqual(t, i, 0, "%s in %v", do, out.Steps)
+	return out.Steps[i]
+}
+
+// safe holds the steps against the safe order, each rule by itself.
+func safe(t *testing.T, out line.ChangeoverResult) {
+	t.Helper()
+	var empty, stop, start unit.Duration
+	locked, guarded := map[string]unit.Duration{}, map[string]unit.Duration{}
+	for _, s := range out.Steps {
+		switch s.Phase {
+		case line.PhaseClearOut:
+			empty = s.End
+		case line.PhaseStop:
+			stop = s.End
+		case line.PhaseStart:
+			start = s.Start
+		case line.PhaseLockOut:
+			locked[s.Machine] = s.End
+		case line.PhaseGuards:
+			guarded[s.Machine] = s.Start
+		}
+	}
+	for _, s := range out.Steps {
+		if until, inside := guarded[s.Machine]; inside && s.Control != "" && s.Phase != line.PhaseChange {
+			assert.GreaterOrEqual(t, s.Start, until, "%s while somebody may be inside of %s", s.Do, s.Machine)
+		}
+		switch s.Phase {
+		case line.PhaseAhead:
+			assert.LessOrEqual(t, s.End, unit.Duration(1e-6), "%s is done before the last stroke", s.Do)
+		case line.PhaseAnyTime:
+			assert.GreaterOrEqual(t, s.Start, empty, s.Do)
+		case line.PhaseStop, line.PhaseLockOut:
+			assert.GreaterOrEqual(t, s.Start, empty, s.Do)
+			if s.Phase == line.PhaseLockOut {
+				assert.GreaterOrEqual(t, s.Start, stop, s.Do)
+			}
+		case line.PhaseStopped:
+			assert.True(t, s.Start >= stop && s.End <= start, s.Do)
+		case line.PhaseChange:
+			require.Contains(t, locked, s.Machine)
+			assert.True(t, s.Start >= locked[s.Machine], "%s while %s is not locked out", s.Do, s.Machine)
+			assert.True(t, s.End <= guarded[s.Machine], "%s while the guards of %s go back", s.Do, s.Machine)
+			assert.True(t, s.Cautions.Has(reckon.LockedOut|reckon.Interlocks), s.Do)
+		case line.PhaseGuards:
+			assert.LessOrEqual(t, s.End, start, s.Do)
+			assert.True(t, s.Cautions.Has(reckon.Interlocks), s.Do)
+		case line.PhaseRunning:
+			assert.True(t, s.Start >= start && s.Cautions.Has(reckon.RunningDrive), s.Do)
+		case line.PhaseFirstPieces:
+			assert.Equal(t, out.Takes, s.Start)
+		}
+		if s.Phase != line.PhaseAhead && s.Phase != line.PhaseFirstPieces {
+			assert.LessOrEqual(t, s.End, out.Takes, s.Do)
+		}
+		assert.True(t, out.Cautions.Has(s.Cautions), s.Do)
+	}
+	assert.Equal(t, start-stop, out.Standing)
+}
+
+// Whatever changes to whatever, with however many people, the order is the safe one.
+func TestChangeoverIsSafe(t *testing.T) {
+	for before := range 4 {
+		for next := range 4 {
+			for people := 1; people <= 3; people++ {
+				out, err := changeover(t, before, next, people).Solve()
+				if err != nil {
+					assert.Equal(t, 1, people)
+					assert.ErrorContains(t, err, "takes so many")
+					continue
+				}
+				safe(t, out)
+				assert.LessOrEqual(t, out.Least, out.Takes)
+				assert.Equal(t, out.Least < out.Takes, out.Conditions.Has(line.NotProven))
+				last := out.ByPeople[len(out.ByPeople)-1]
+				assert.Equal(t, line.ChangeTime{People: people, Takes: out.Takes, Least: out.Least}, last)
+				for i, k := range out.ByPeople[1:] {
+					assert.LessOrEqual(t, k.Takes, out.ByPeople[i].Takes, "one more person never takes longer")
+				}
+			}
+		}
+	}
+}
+
+// Where a drum is changed, what it takes out is out before, and what stands beside the next goes in behind it.
+func TestDrumAndWhatComesOutWithIt(t *testing.T) {
+	for _, c := range []struct {
+		before, next int
+		first        []string
+	}{
+		{1, 2, []string{"take out chutes", "take out drum brush", "take out small guides", "set rounding drum"}},
+		{2, 1, []string{"set rounding drum", "put in chutes"}},
+		{2, 1, []string{"set rounding drum", "put in drum brush"}},
+		{2, 1, []string{"set rounding drum", "put in small guides"}},
+	} {
+		out, err := changeover(t, c.before, c.next, 3).Solve()
+		require.NoError(t, err)
+		last := step(t, out, c.first[len(c.first)-1])
+		for _, do := range c.first[:len(c.first)-1] {
+			assert.LessOrEqual(t, step(t, out, do).End, last.Start, "%s before %s", do, last.Do)
+		}
+	}
+}
+
+// The line is stopped and locked out only for what calls for it.
+func TestNothingIsStoppedForNothing(t *testing.T) {
+	q := changeover(t, 0, 0, 2)
+	q.Line.Changing.Tasks = nil
+	out, err := q.Solve()
+	require.NoError(t, err)
+	assert.Equal(t, out.ClearOut, out.Takes)
+	assert.Zero(t, out.Standing)
+	assert.Zero(t, out.Moved)
+	assert.Len(t, out.Steps, 2, "the clear-out and the first pieces")
+	q.Next.Product.Rounding.Speed = 150 // which is set running
+	out, err = q.Solve()
+	require.NoError(t, err)
+	assert.Zero(t, out.Standing)
+	assert.Equal(t, 1, out.Moved)
+	assert.Equal(t, out.ClearOut+60, out.Takes)
+	assert.Equal(t, "set rounder speed to 150 rev/min (was 160 rev/min, down)", step(t, out, "rounder speed").Do)
+	q.Next.Product.Baked = 50 // and the mark, standing
+	out, err = q.Solve()
+	require.NoError(t, err)
+	assert.Equal(t, unit.Duration(60), out.Standing, "a minute at the handle")
+	for _, s := range out.Steps {
+		assert.NotEqual(t, line.PhaseLockOut, s.Phase)
+	}
+}
+
+// A gap at the infeed is the same gap at the outlet, where both products stay as long.
+func TestTheGapAtTheOutlet(t *testing.T) {
+	q := changeover(t, 0, 0, 2)
+	out, err := q.Solve()
+	require.NoError(t, err)
+	assert.InDelta(t, float64(out.Takes), float64(out.FirstOut-out.ClearOut), 1e-6)
+	// The dough of the next product takes 12 min to mix and is not rested.
+	assert.InDelta(t, float64(out.Takes-12*60), float64(out.FirstMix), 1e-9)
+}
+
+// Allergens that are carried over are cleaned away, and so is what is not known.
+func TestAllergens(t *testing.T) {
+	for _, c := range []struct {
+		id           string
+		before, next []string
+		carried, new []string
+		word         line.Conditions
+		cleaned      bool
+	}{
+		{"the same", []string{"wheat"}, []string{"wheat"}, nil, nil, 0, false},
+		{"one more comes", []string{"wheat"}, []string{"milk", "wheat"}, nil, []string{"milk"}, 0, false},
+		{"one goes", []string{"wheat", "egg", "milk"}, []string{"wheat"}, []string{"egg", "milk"}, nil, line.CarriedOver, true},
+		{"none after some", []string{"wheat"}, []string{}, []string{"wheat"}, nil, line.CarriedOver, true},
+		{"not said before", nil, []string{"wheat"}, nil, nil, line.AllergensUnknown, true},
+		{"not said next", []string{"wheat"}, nil, nil, nil, line.AllergensUnknown, true},
+	} {
+		q := changeover(t, 1, 3, 2)
+		q.Before.Product.Allergens, q.Next.Product.Allergens = c.before, c.next
+		out, err := q.Solve()
+		require.NoError(t, err, c.id)
+		assert.Equal(t, c.carried, out.CarriedOver, c.id)
+		assert.Equal(t, c.new, out.NewInNext, c.id)
+		assert.Equal(t, c.word, out.Conditions&^line.NotProven, c.id)
+		for _, do := range []string{"wash hopper", "wash rollers", "brush out"} {
+			i := slices.IndexFunc(out.Steps, func(s line.ChangeStep) bool { return strings.Contains(s.Do, do) })
+			assert.Equal(t, c.cleaned, i >= 0, "%s: %s", c.id, do)
+			if i >= 0 {
+				assert.True(t, out.Steps[i].Cautions.Has(reckon.Allergens|reckon.Cleaning))
+			}
+		}
+		q.Line.Changing.Tasks = q.Line.Changing.Tasks[:3]
+		out, err = q.Solve()
+		require.NoError(t, err, c.id)
+		assert.Equal(t, c.cleaned, out.Conditions.Has(line.NothingCleaned), c.id)
+	}
+	// What the product before did not run over is not cleaned for it.
+	q := changeover(t, 0, 3, 2)
+	q.Before.Product.Allergens, q.Next.Product.Allergens = []string{"egg"}, []string{}
+	out, err := q.Solve()
+	require.NoError(t, err)
+	assert.False(t, slices.ContainsFunc(out.Steps, func(s line.ChangeStep) bool { return strings.Contains(s.Do, "wash rollers") }))
+}
+
+// Tasks wait for what they name, and those for a move are done before it unless they name it.
+func TestTasksWait(t *testing.T) {
+	out, err := changeover(t, 1, 2, 3).Solve()
+	require.NoError(t, err)
+	assert.LessOrEqual(t, step(t, out, "scrape").End, step(t, out, "wash hopper").Start)
+	assert.LessOrEqual(t, step(t, out, "set rounding drum").End, step(t, out, "put the old drum").Start)
+	assert.Less(t, step(t, out, "bring the next drum").End, step(t, out, "set rounding drum").Start)
+	assert.Positive(t, out.Saved, "with three people too, fetching the drum after the stroke would hold up")
+	q := changeover(t, 1, 2, 3)
+	q.Line.Changing.Tasks = append(slices.Clone(q.Line.Changing.Tasks), line.ChangeTask{Name: "loosen the drum", Machine: "rounder", When: line.LockedOut, For: line.ForMove, Control: "rounding drum", Time: 600})
+	out, err = q.Solve()
+	require.NoError(t, err)
+	safe(t, out)
+	assert.LessOrEqual(t, step(t, out, "loosen the drum").End, step(t, out, "set rounding drum").Start)
+	out, err = changeover(t, 0, 1, 2).Solve()
+	require.NoError(t, err)
+	for _, s := range out.Steps {
+		assert.NotContains(t, s.Do, "bring the next drum", "the drum stays")
+	}
+}
+
+// Nothing is switched at a machine while somebody may be inside.
+func TestSwitchesWaitForTheGuards(t *testing.T) {
+	out, err := changeover(t, 0, 1, 2).Solve()
+	require.NoError(t, err)
+	assert.GreaterOrEqual(t, step(t, out, "set moulder switch to on").Start, step(t, out, "guards back on moulder").End)
+	assert.GreaterOrEqual(t, step(t, out, "set stamper switch").Start, step(t, out, "guards back on stamper").End)
+}
+
+func TestChangeoverRefuses(t *testing.T) {
+	for _, c := range []struct {
+		id     string
+		spoil  func(*line.Changeover)
+		fields []string
+	}{
+		{"no people", func(q *line.Changeover) { q.People = 0 }, []string{"people"}},
+		{"no times", func(q *line.Changeover) { q.Line.Changing = line.Changing{} }, []string{"line.changing"}},
+		{"a control without its time", func(q *line.Changeover) { control(t, &q.Line, "chutes").Time = 0 }, []string{"line.controls[7].time"}},
+		{"both orders", func(q *line.Changeover) { q.Before.Pieces, q.Next.Product.Density = 0, 9 }, []string{"before.pieces", "next.product.density"}},
+		{"the line once", func(q *line.Changeover) { q.Line.Divider.StrokesLow = 0 }, []string{"line.divider.strokes_low"}},
+		{"a task for a control that there is not", func(q *line.Changeover) { tasks(q)[0].Control = "lever" }, []string{"line.changing.tasks[0].control"}},
+		{"a control of a task for always", func(q *line.Changeover) { tasks(q)[1].Control = "chutes" }, []string{"line.changing.tasks[1].control"}},
+		{"locked out nowhere", func(q *line.Changeover) { tasks(q)[3].Machine = "" }, []string{"line.changing.tasks[3].machine"}},
+		{"a task twice", func(q *line.Changeover) { list := tasks(q); list[2].Name = list[1].Name }, []string{"line.changing.tasks[2].name"}},
+		{"a task named as a control", func(q *line.Changeover) { tasks(q)[2].Name = "chutes" }, []string{"line.changing.tasks[2].name"}},
+		{"after nothing", func(q *line.Changeover) { tasks(q)[2].After = []string{"the bell"} }, []string{"line.changing.tasks[2].after[0]"}},
+		{"ahead of what comes later", func(q *line.Changeover) { list := tasks(q); list[1].After = []string{list[3].Name} }, []string{"line.changing.tasks[1].after[0]"}},
+		{"a circle", func(q *line.Changeover) { list := tasks(q); list[3].After = []string{list[4].Name} }, []string{"line.changing.tasks[3].after", "line.changing.tasks[4].after"}},
+		{"standing for what runs", func(q *line.Changeover) { tasks(q)[3].After = []string{"rounder speed"} }, []string{"line.changing.tasks[3].after", "line.changing.tasks[4].after"}},
+	} {
+		q := changeover(t, 1, 2, 2)
+		c.spoil(&q)
+		var fields []string
+		for _, e := range reckon.Wrong(q) {
+			fields = append(fields, e.Field)
+			assert.Equal(t, "changeover", e.Func)
+		}
+		assert.Equal(t, c.fields, fields, c.id)
+		_, err := q.Solve()
+		assert.Error(t, err, c.id)
+	}
+	q := changeover(t, 1, 2, 1)
+	_, err := q.Solve()
+	assert.EqualError(t, err, `changeover: people is 1: want at least 2: "bring the next drum and its parts to the rounder" takes so many`)
+	q = changeover(t, 1, 2, 2)
+	for i := range 40 - len(q.Line.Changing.Tasks) {
+		q.Line.Changing.Tasks = append(slices.Clip(q.Line.Changing.Tasks), line.ChangeTask{Name: fmt.Sprint("sweep ", i), When: line.AnyTime, For: line.ForAlways, Time: 60})
+	}
+	_, err = q.Solve()
+	assert.ErrorContains(t, err, "up to 60 steps")
+	// A product that cannot be made is named by its place.
+	q = changeover(t, 1, 2, 2)
+	q.Next.Product.RateHigh = 5
+	_, err = q.Solve()
+	assert.ErrorContains(t, err, "for the order next")
+}
+
+// tasks returns the line's tasks in a list of its own that a test may change.
+func tasks(q *line.Changeover) []line.ChangeTask {
+	q.Line.Changing.Tasks = slices.Clone(q.Line.Changing.Tasks)
+	return q.Line.Changing.Tasks
+}
+
+// A commissioned line says the same, and appends to the caller's list.
+func TestChangeoverTwiceTheSame(t *testing.T) {
+	s, cl := demo(t)
+	whole, err := changeover(t, 1, 2, 2).Solve()
+	require.NoError(t, err)
+	head := line.ChangeStep{Do: "mine"}
+	quick, err := cl.Changeover(&s.Orders[1], &s.Orders[2], &s.Shift, 2, []line.ChangeStep{head})
+	require.NoError(t, err)
+	assert.Equal(t, head, quick.Steps[0])
+	quick.Steps = quick.Steps[1:]
+	assert.Equal(t, whole, quick)
+	plans, err := s.PlanAll()
+	require.NoError(t, err)
+	between, err := cl.Between(&plans[1], &plans[2], &s.Shift, 2, nil)
+	require.NoError(t, err)
+	assert.Equal(t, whole, between)
+	_, err = cl.Between(&line.Planned{}, &plans[2], &s.Shift, 2, nil)
+	assert.ErrorContains(t, err, "before is no plan")
+	_, err = cl.Changeover(&s.Orders[1], &s.Orders[2], &s.Shift, 11, nil)
+	assert.ErrorContains(t, err, "people is 11")
+}
+
+// The working is that of the steps, with work ahead and without, whatever came before in the caller's list.
+func TestChangeoverWorking(t *testing.T) {
+	for _, q := range []line.Changeover{changeover(t, 1, 2, 2), changeover(t, 0, 0, 1)} {
+		_, w, err := reckon.Explain(q)
+		require.NoError(t, err)
+		assert.NoError(t, testdata.Retrace(w, 1e-9))
+	}
+}
+
+func BenchmarkChangeover(b *testing.B) {
+	for _, c := range []struct {
+		id           string
+		before, next int
+		people       int
+	}{{"alone", 0, 1, 1}, {"two", 0, 1, 2}, {"two, drum and lanes", 0, 2, 2}, {"two, not proven", 1, 2, 2}} {
+		s, cl := demo(b)
+		plans, err := s.PlanAll()
+		require.NoError(b, err)
+		b.Run(c.id, func(b *testing.B) {
+			var out line.ChangeoverResult
+			b.ReportAllocs()
+			for b.Loop() {
+				var err error
+				if out, err = cl.Between(&plans[c.before], &plans[c.next], &s.Shift, c.people, out.Steps[:0]); err != nil {
+					b.Fatal(err)
+				}
+			}
+			if out.Takes == 0 {
+				b.Fatal("nothing was found")
+			}
+		})
+	}
+}

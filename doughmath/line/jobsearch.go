@@ -1,0 +1,393 @@
+package line
+
+import (
+	"cmp"
+	"math"
+	"math/bits"
+	"slices"
+
+	"example.com/dough/doughmath/unit"
+)
+
+// The bounds of the search.
+const (
+	searchSteps = 5_000
+	dives       = 50   // quick tries before the search
+	keptStates  = 4096 // states that the search keeps in mind
+)
+
+// search looks for the shortest order. Jobs are started in the order of time, each as early
+// as what it waits for and its people allow; one that could have started earlier in the same order is not
+// started there, because another branch of the tree does so.
+type search struct {
+	n, people int
+	time      [mostJobs]float64
+	takes     [mostJobs]int
+	after     [mostJobs]uint64
+	tail      [mostJobs]float64 // least time from the start of a job to the end of all
+	order     [mostJobs]int     // each job behind all that it waits for
+	late      [mostJobs]int     // the jobs by their tails
+	first     float64           // when the first job that takes people can start
+	grid      float64           // every start is a whole number of these after that; 0 if there is none
+
+	start     [mostJobs]float64
+	best      float64
+	bestStart [mostJobs]float64
+	least     float64
+	steps     int
+	key       [mostJobs]float64 // what is tried first
+	dive      bool              // only what is tried first is tried
+	sets      []uint64          // sets of started jobs that were met, and how early all of each was
+	states    []float64
+}
+
+// add puts one more job on the list and returns its index.
+func (s *search) add(time unit.Duration, takes int, after uint64) int {
+	i := s.n
+	s.time[i], s.takes[i], s.after[i] = float64(time), takes, after
+	s.n++
+	return i
+}
+
+// run finds the shortest order, and a time that none takes less than.
+func (s *search) run() (total, least unit.Duration) {
+	s.prepare()
+	s.best = math.Inf(1)
+	var free [mostPeople]float64
+	s.least = s.bound(s.waits(0), &free, 0)
+	s.key = s.tail
+	s.dive = true
+	s.step(0, free, 0)
+	seed := uint64(1)
+	for d := 0; d < dives && s.shorter(s.least); d++ {
+		for i := range s.n {
+			seed = seed*6364136223846793005 + 1442695040888963407
+			s.key[i] = s.tail[i] * (1 + float64(float64(seed>>40)/(1<<24)))
+		}
+		s.step(0, free, 0)
+	}
+	s.dive, s.key, s.steps = false, s.tail, 0
+	if s.shorter(s.least) {
+		s.sets, s.states = make([]uint64, keptStates), make([]float64, keptStates*(s.n+s.people+1))
+		s.step(0, free, 0)
+	}
+	if s.steps <= searchSteps || !s.shorter(s.least) {
+		s.least = s.best
+	}
+	return unit.Duration(s.best), unit.Duration(s.least)
+}
+
+// prepare orders the jobs and finds what each leaves to do after it: the longest way to the end, or
+// the work of all that wait for it, shared by all.
+func (s *search) prepare() {
+	var done uint64
+	for k := 0; k < s.n; {
+		for i := range s.n {
+			if done>>i&1 == 0 && s.after[i]&^done == 0 {
+				done |= 1 << i
+				s.order[k] = i
+				k++
+			}
+		}
+	}
+	var behind [mostJobs]uint64 // all that waits for each, by whatever way
+	for k := s.n - 1; k >= 0; k-- {
+		i := s.order[k]
+		work := 0.0
+		for rest := behind[i]; rest != 0; rest &= rest - 1 {
+			j := bits.TrailingZeros64(rest)
+			work += float64(float64(s.takes[j]) * s.time[j])
+		}
+		s.tail[i] = s.time[i] + max(s.tail[i], work/float64(s.people))
+		for rest := s.after[i]; rest != 0; rest &= rest - 1 {
+			j := bits.TrailingZeros64(rest)
+			s.tail[j] = max(s.tail[j], s.tail[i])
+			behind[j] |= behind[i] | 1<<i
+		}
+	}
+	for i := range s.n {
+		s.late[i] = i
+	}
+	slices.SortStableFunc(s.late[:s.n], func(a, b int) int { return cmp.Compare(s.tail[a], s.tail[b]) })
+	s.findGrid(behind[s.order[0]])
+}
+
+// findGrid finds the step that all times have in common: then no end lies between two steps. A wait that all else
+// waits for, such as a proofer that runs empty, only moves the steps.
+func (s *search) findGrid(behindFirst uint64) {
+	i := s.order[0]
+	waits := s.takes[i] == 0 && bits.OnesCount64(behindFirst) == s.n-1
+	for j := range s.n {
+		switch {
+		case waits && j == i:
+			s.first = s.time[i]
+		case s.time[j] != math.Trunc(s.time[j]):
+			s.grid = 0
+			return
+		default:
+			a, b := s.grid, s.time[j]
+			for b > 0 {
+				a, b = b, math.Mod(a, b)
+			}
+			s.grid = a
+		}
+	}
+}
+
+// shorter reports whether a time is shorter than the best, by more than binary arithmetic leaves over.
+func (s *search) shorter(t float64) bool { return t < s.best*(1-hair) }
+
+// bound returns a time that no order takes less than, from what is started already.
+func (s *search) bound(started uint64, free *[mostPeople]float64, now float64) float64 {
+	var end [mostJobs]float64
+	least, soonest := 0.0, math.Inf(1)
+	for k := range s.n {
+		i := s.order[k]
+		from := s.start[i]
+		if started>>i&1 == 0 {
+			from = 0
+			if s.takes[i] > 0 {
+				from = now
+			}
+			for rest := s.after[i]; rest != 0; rest &= rest - 1 {
+				from = max(from, end[bits.TrailingZeros64(rest)])
+			}
+			if s.takes[i] > 0 {
+				soonest = min(soonest, from)
+			}
+		}
+		end[i] = from + s.time[i]
+		least = max(least, from+s.tail[i])
+	}
+	if !math.IsInf(soonest, 1) {
+		least = max(least, s.shared(started, free, soonest))
+	}
+	if s.grid > 0 {
+		least = s.first + float64(math.Ceil((least-s.first)/s.grid-1e-6)*s.grid)
+	}
+	return least
+}
+
+// shared returns how long the work that is left takes if it is shared by all: whatever of it cannot lie in the last
+// stretch t of the time, because too much waits for it, is done before that stretch. Every t that may bind is tried.
+func (s *search) shared(started uint64, free *[mostPeople]float64, now float64) float64 {
+	least := 0.0
+	try := func(t float64) {
+		work := 0.0
+		for i := range s.n {
+			if started>>i&1 == 0 && s.takes[i] > 0 {
+				work += float64(float64(s.takes[i]) * max(0, min(s.time[i], s.tail[i]-t)))
+			}
+		}
+		if work > 0 {
+			least = max(least, s.filled(free, now, work)+t)
+		}
+	}
+	try(0)
+	last := 0.0
+	for _, i := range s.late[:s.n] {
+		if t := s.tail[i]; started>>i&1 == 0 && s.takes[i] > 0 && t != last {
+			try(t)
+			last = t
+		}
+	}
+	return least
+}
+
+// filled returns when so much work is done if whoever is free takes part of it. free is in order.
+func (s *search) filled(free *[mostPeople]float64, now, work float64) float64 {
+	end := 0.0
+	for p := range s.people {
+		work += max(free[p], now)
+		if end = work / float64(p+1); p+1 == s.people || end <= free[p+1] {
+			break
+		}
+	}
+	return end
+}
+
+// met reports whether the same jobs were started before with everything at least as early: nothing better comes of it
+// this time. It keeps what it met last of each of many sets of jobs.
+func (s *search) met(started uint64, free *[mostPeople]float64, now float64) bool {
+	if s.dive {
+		return false
+	}
+	set := started<<1 | 1 // no set is 0, which is what nothing was kept of
+	slot := int(set * 0x9E3779B97F4A7C15 >> 32 % keptStates)
+	width := s.n + s.people + 1
+	kept := s.states[slot*width : (slot+1)*width]
+	if s.sets[slot] == set && kept[0] <= now {
+		later := false
+		for p := range s.people {
+			later = later || kept[1+p] > max(free[p], now)
+		}
+		for i := range s.n {
+			later = later || started>>i&1 == 1 && kept[1+s.people+i] > max(s.start[i]+s.time[i], now)
+		}
+		if !later {
+			return true
+		}
+	}
+	s.sets[slot], kept[0] = set, now
+	copy(kept[1:], free[:s.people])
+	for i := range s.n {
+		kept[1+s.people+i] = s.start[i] + s.time[i]
+	}
+	return false
+}
+
+// step starts one more job in every way that may lead to a shorter order. free is when each person is, in order.
+func (s *search) step(started uint64, free [mostPeople]float64, now float64) {
+	if s.steps++; s.steps > searchSteps && !math.IsInf(s.best, 1) || !s.shorter(s.least) {
+		return
+	}
+	started = s.waits(started)
+	if started == 1<<s.n-1 {
+		end := 0.0
+		for i := range s.n {
+			end = max(end, s.start[i]+s.time[i])
+		}
+		if s.shorter(end) {
+			s.best, s.bestStart = end, s.start
+		}
+		return
+	}
+	// The first try has nothing to be held against.
+	if !math.IsInf(s.best, 1) && !s.shorter(s.bound(started, &free, now)) || s.met(started, &free, now) {
+		return
+	}
+	var may [mostJobs]int
+	var from [mostJobs]float64
+	m, soonest := 0, math.Inf(1)
+	for i := range s.n {
+		if started>>i&1 == 1 || s.after[i]&^started != 0 {
+			continue
+		}
+		from[i] = free[s.takes[i]-1]
+		for rest := s.after[i]; rest != 0; rest &= rest - 1 {
+			j := bits.TrailingZeros64(rest)
+			from[i] = max(from[i], s.start[j]+s.time[j])
+		}
+		if from[i] < now {
+			continue
+		}
+		soonest = min(soonest, from[i]+s.time[i])
+		// Whatever can start first, and of that the longest way to the end.
+		at := m
+		for m++; at > 0 && (from[may[at-1]] > from[i] || from[may[at-1]] == from[i] && s.key[may[at-1]] < s.key[i]); at-- {
+			may[at] = may[at-1]
+		}
+		may[at] = i
+	}
+	for k, i := range may[:m] {
+		if from[i] >= soonest || s.twin(may[:k], i) {
+			continue
+		}
+		s.start[i] = from[i]
+		s.step(started|1<<i, s.take(free, i), from[i])
+		if s.dive {
+			return
+		}
+	}
+}
+
+// waits starts every job that takes nobody and waits for nothing that is not started.
+func (s *search) waits(started uint64) uint64 {
+	for k := range s.n {
+		i := s.order[k]
+		if started>>i&1 == 1 || s.takes[i] > 0 || s.after[i]&^started != 0 {
+			continue
+		}
+		s.start[i] = 0
+		for rest := s.after[i]; rest != 0; rest &= rest - 1 {
+			j := bits.TrailingZeros64(rest)
+			s.start[i] = max(s.start[i], s.start[j]+s.time[j])
+		}
+		started |= 1 << i
+	}
+	return started
+}
+
+// twin reports whether a job is just like one that was tried: only their names differ.
+func (s *search) twin(tried []int, i int) bool {
+	return slices.ContainsFunc(tried, func(j int) bool {
+		if s.time[i] != s.time[j] || s.takes[i] != s.takes[j] || s.after[i] != s.after[j] {
+			return false
+		}
+		for k := range s.n {
+			if s.after[k]>>i&1 != s.after[k]>>j&1 {
+				return false
+			}
+		}
+		return true
+	})
+}
+
+// take gives a job its people: those who have been free for the shortest time, so that what could
+// have been started earlier shows.
+func (s *search) take(free [mostPeople]float64, i int) [mostPeople]float64 {
+	last := s.people
+	for free[last-1] > s.start[i] {
+		last--
+	}
+	for p := last - s.takes[i]; p < last; p++ {
+		free[p] = s.start[i] + s.time[i]
+	}
+	slices.Sort(free[:s.people])
+	return free
+}
+
+// hand gives each job its people and its slack.
+func (s *search) hand(jobs []JobTime) {
+	var order [mostJobs]int
+	for i := range s.n {
+		order[i] = i
+		jobs[i].Start, jobs[i].End = unit.Duration(s.bestStart[i]), unit.Duration(s.bestStart[i]+s.time[i])
+	}
+	byStart(order[:s.n], jobs)
+	var free [mostPeople]float64
+	var last [mostPeople]int // the job that each person did last, counted from 1
+	next := s.after          // what each job waits for, its people's jobs before included
+	for _, i := range order[:s.n] {
+		for range s.takes[i] {
+			p := s.freest(&free, float64(jobs[i].Start), jobs[i].Who)
+			jobs[i].Who = append(jobs[i].Who, p+1)
+			free[p] = float64(jobs[i].End)
+			if last[p] > 0 {
+				next[i] |= 1 << (last[p] - 1)
+			}
+			last[p] = i + 1
+		}
+		slices.Sort(jobs[i].Who)
+	}
+	var latest [mostJobs]float64
+	for i := range latest {
+		latest[i] = s.best
+	}
+	for k := s.n - 1; k >= 0; k-- {
+		i := order[k]
+		jobs[i].Slack = unit.Duration(latest[i] - float64(jobs[i].End))
+		if float64(jobs[i].Slack) <= hair*s.best {
+			jobs[i].Slack, jobs[i].Critical = 0, true
+		}
+		for rest := next[i]; rest != 0; rest &= rest - 1 {
+			j := bits.TrailingZeros64(rest)
+			latest[j] = min(latest[j], latest[i]-s.time[i])
+		}
+	}
+}
+
+// freest returns the person who has been free for the shortest time at a moment and is not at the job yet: whoever comes
+// from the job just done stays at work.
+func (s *search) freest(free *[mostPeople]float64, at float64, taken []int) int {
+	found := -1
+	for p := range s.people {
+		if free[p] > at || slices.Contains(taken, p+1) {
+			continue
+		}
+		if found < 0 || free[p] > free[found] {
+			found = p
+		}
+	}
+	return found
+}

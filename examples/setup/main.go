@@ -1,0 +1,239 @@
+// Setup prints where every control of a line stands for each order of a scenario, how to change
+// over from one order to the next, and, from the shop's own records, what ran well before.
+//
+//	go run ./examples/setup                                the invented demo plant, two people at the changeovers
+//	go run ./examples/setup -scenario day.json -people 3   your own, for as many people as you have
+//	go run ./examples/setup -runs runs.json                with what ran well before beside today's plan
+//	go run ./examples/setup -blank 1 > run.json            a record of order 1 as planned, to be corrected to what was run
+//	go run ./examples/setup -keep runs.json < run.json     checks the record and adds it to those that the shop keeps
+//
+// It exits with 0 if all was printed or kept, with 1 if a file is wrong (each value is named with its JSON path, and
+// nothing is kept), and with 2 if it was called wrongly.
+package main
+
+import (
+	"bytes"
+	"encoding/json"
+	"errors"
+	"flag"
+	"fmt"
+	"io"
+	"io/fs"
+	"os"
+	"path/filepath"
+	"time"
+
+	"example.com/dough/doughmath/line"
+	"example.com/dough/doughmath/reckon"
+	"example.com/dough/doughmath/unit"
+	"example.com/dough/testdata"
+)
+
+func main() { os.Exit(run(os.Args[1:], os.Stdin, os.Stdout, os.Stderr)) }
+
+// The exit codes.
+const (
+	exitOK    = 0
+	exitFile  = 1
+	exitUsage = 2
+)
+
+type options struct {
+	scenario, runs, keep string
+	people, blank        int
+	date                 string
+	units                unit.System
+}
+
+func run(args []string, stdin io.Reader, stdout, stderr io.Writer) int {
+	var o options
+	flags := flag.NewFlagSet("setup", flag.ContinueOnError)
+	flags.SetOutput(stderr)
+	flags.StringVar(&o.scenario, "scenario", "", "read the scenario from this JSON `file` instead of the demo plant")
+	flags.StringVar(&o.runs, "runs", "", "the shop's records, a JSON `file`")
+	flags.StringVar(&o.keep, "keep", "", "add the record on standard input to this JSON `file`")
+	flags.IntVar(&o.blank, "blank", 0, "print a record of this `order`, counted from 1, to be corrected to what was run")
+	flags.StringVar(&o.date, "date", time.Now().Format(time.DateOnly), "the `day` of that record")
+	flags.IntVar(&o.people, "people", 2, "people who change over")
+	flags.TextVar(&o.units, "units", unit.Metric, "metric or us; JSON keeps the units held")
+	if err := flags.Parse(args); err != nil {
+		if errors.Is(err, flag.ErrHelp) {
+			return exitOK
+		}
+		return exitUsage
+	}
+	if flags.NArg() > 0 {
+		fmt.Fprintf(stderr, "setup: %q is not an option\n", flags.Arg(0))
+		return exitUsage
+	}
+	var page bytes.Buffer
+	var err error
+	switch {
+	case o.keep != "":
+		err = o.keepRecord(stdin, &page)
+	case o.blank != 0:
+		err = o.printBlank(&page)
+	default:
+		err = o.print(&page)
+	}
+	if err == nil {
+		_, err = stdout.Write(page.Bytes())
+	}
+	if err != nil {
+		fmt.Fprintln(stderr, "setup:", err)
+		return exitFile
+	}
+	return exitOK
+}
+
+// day reads the scenario.
+func (o *options) day() (line.Scenario, error) {
+	data, err := testdata.Scenario("demo.json")
+	if o.scenario != "" {
+		data, err = os.ReadFile(o.scenario)
+	}
+	if err != nil {
+		return line.Scenario{}, err
+	}
+	return line.ReadScenario(data)
+}
+
+// print prints every order's settings and the changeovers between them.
+func (o *options) print(b *bytes.Buffer) error {
+	s, err := o.day()
+	if err != nil {
+		return err
+	}
+	book, err := readRuns(o.runs)
+	if err != nil {
+		return err
+	}
+	p := page{Buffer: b, units: o.units}
+	fmt.Fprintf(b, "SET-UP   %s\n", s.Title)
+	var care reckon.Cautions
+	for i := range s.Orders {
+		at, err := line.ControlSettings{Line: s.Line, Order: s.Orders[i], Shift: s.Shift}.Solve()
+		if err != nil {
+			return err
+		}
+		care |= at.Cautions
+		if i > 0 && s.Line.Changing.Stop > 0 {
+			change, err := line.Changeover{Line: s.Line, Before: s.Orders[i-1], Next: s.Orders[i], Shift: s.Shift, People: o.people}.Solve()
+			if err != nil {
+				return err
+			}
+			care |= change.Cautions
+			p.changeover(&s.Orders[i-1], &s.Orders[i], &change)
+		}
+		p.settings(i+1, &s.Orders[i], &at)
+		records := book.Of(s.Line.Name, s.Orders[i].Product.Name)
+		if len(records) == 0 {
+			continue
+		}
+		known, err := line.KnownGood{Line: s.Line, Order: s.Orders[i], Shift: s.Shift, Records: records, Last: lastRuns}.Solve()
+		if err != nil {
+			return err
+		}
+		p.known(&known)
+	}
+	p.rule('=')
+	p.WriteString("TAKE CARE\n")
+	for _, sentence := range append(care.Sentences(), reckon.CautionDeference) {
+		p.paragraph("", sentence)
+	}
+	return nil
+}
+
+// lastRuns is how many good runs are looked at: about as many as a shop remembers.
+const lastRuns = 6
+
+// readRuns reads the shop's records; there are none before the first is kept.
+func readRuns(file string) (line.RunBook, error) {
+	if file == "" {
+		return line.RunBook{}, nil
+	}
+	data, err := os.ReadFile(file)
+	if errors.Is(err, fs.ErrNotExist) {
+		return line.RunBook{}, nil
+	}
+	if err != nil {
+		return line.RunBook{}, err
+	}
+	return line.ReadRunBook(data)
+}
+
+// printBlank prints a record of an order with every control where the plan has it.
+func (o *options) printBlank(b *bytes.Buffer) error {
+	s, err := o.day()
+	if err != nil {
+		return err
+	}
+	if o.blank < 1 || o.blank > len(s.Orders) {
+		return fmt.Errorf("-blank %d: the scenario has the orders 1 to %d", o.blank, len(s.Orders))
+	}
+	order := &s.Orders[o.blank-1]
+	at, err := line.ControlSettings{Line: s.Line, Order: *order, Shift: s.Shift}.Solve()
+	if err != nil {
+		return err
+	}
+	r := line.RunRecord{Date: o.date, Line: s.Line, Order: *order, Shift: s.Shift}
+	for i := range at.Settings {
+		if k := &at.Settings[i]; k.At != "" {
+			r.Settings = append(r.Settings, line.Standing{Control: k.Control, At: k.At})
+		}
+	}
+	return writeJSON(b, line.RunBook{Records: []line.RunRecord{r}})
+}
+
+func writeJSON(w io.Writer, v any) error {
+	enc := json.NewEncoder(w)
+	enc.SetEscapeHTML(false)
+	enc.SetIndent("", " ")
+	return enc.Encode(v)
+}
+
+// keepRecord adds what stands on standard input to the shop's records. The file is replaced as a whole, so that it is
+// never half written.
+func (o *options) keepRecord(stdin io.Reader, b *bytes.Buffer) error {
+	data, err := io.ReadAll(stdin)
+	if err != nil {
+		return err
+	}
+	more, err := line.ReadRunBook(data)
+	if err != nil {
+		return err
+	}
+	book, err := readRuns(o.keep)
+	if err != nil {
+		return err
+	}
+	book.Records = append(book.Records, more.Records...)
+	c := reckon.Checks{Func: "run-book"}
+	if book.Check(&c); !c.OK() {
+		return c.Err()
+	}
+	var text bytes.Buffer
+	if err := writeJSON(&text, book); err != nil {
+		return err
+	}
+	if err := replace(o.keep, text.Bytes()); err != nil {
+		return err
+	}
+	fmt.Fprintf(b, "kept %d in %s, %d in all\n", len(more.Records), o.keep, len(book.Records))
+	return nil
+}
+
+func replace(file string, data []byte) error {
+	next, err := os.CreateTemp(filepath.Dir(file), filepath.Base(file)+".*")
+	if err != nil {
+		return err
+	}
+	_, err = next.Write(data)
+	if err = errors.Join(err, next.Sync(), next.Close()); err == nil {
+		err = os.Rename(next.Name(), file)
+	}
+	if err != nil {
+		return errors.Join(err, os.Remove(next.Name()))
+	}
+	return nil
+}
