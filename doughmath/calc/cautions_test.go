@@ -24,7 +24,7 @@ var hazards = []struct {
 		turns-for-gap curls curl-sensitivity sheeting-passes thickness-for-passes roller-gaps last-gap-for-reduction
 		indicator-for-gap curling-chain pressure-board board-for-length side-guides stamp-rate rate-for-stamps
 		stamp-drift stamps-for-run piece-spacing belt-for-gap rate-for-gap belt-train doubles-risk belt-for-doubles line-plan sheet-setting sheet-from-trials roller-grip gap-for-grip grip-from-trials
-		control-settings changeover known-good`},
+		control-settings changeover known-good line-clock`},
 	{reckon.RunningDrive, `control-settings changeover rounding-motions speed-for-motions strokes-for-rate proofer-dwell strokes-for-dwell proofer-speed proofer-tradeoff proofer-speed-change
 		proofer-run rate-for-final-proof-load rounding-time drum-speed-for-rounding-time stamp-rate rate-for-stamps
 		stamp-drift stamps-for-run piece-spacing belt-for-gap rate-for-gap belt-train doubles-risk belt-for-doubles line-plan`},

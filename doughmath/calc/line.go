@@ -5,6 +5,7 @@ import "example.com/dough/doughmath/line"
 func lineEntries() []Entry {
 	return []Entry{
 		ask[line.Plan]("How do I set the whole line for this product today?", linePlanExample),
+		ask[line.Clock]("What time of day do we start, and when is each batch mixed, tipped, scaled and at the oven? Does anything wait?", lineClockExample),
 	}
 }
 
@@ -185,3 +186,6 @@ const linePlanExample = `{
  "division": "10 g"
 }
 }`
+
+// lineClockExample is the same loaf, to be in the oven at six.
+const lineClockExample = `{"line":` + changedLine + `,"order":` + changedOrder + `,"shift":` + changedShift + `,"oven_at":"6 h","piece":500}`

@@ -13,7 +13,7 @@
 //
 // [ControlSettings] says where each control of the line stands for a plan, [Changeover] what is
 // changed from one product to the next and by whom, and [KnownGood] what ran well before, from the [RunRecord]s that a
-// shop keeps. [CriticalPath] is what a changeover rests on.
+// shop keeps. [CriticalPath] is what a changeover rests on. [Clock] puts an order on the clock on the wall.
 //
 // A [Scenario] is a plant, a day and its orders as one JSON text.
 package line

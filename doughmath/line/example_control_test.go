@@ -124,3 +124,25 @@ func ExampleKnownGood() {
 	// divider handle: last 4 runs 12.5 to 13, today's plan 12.5
 	// shift.room was 25 °C, is 28 °C
 }
+
+func ExampleClock() {
+	data, _ := testdata.Scenario("demo.json")
+	day, err := line.ReadScenario(data)
+	if err != nil {
+		fmt.Println(err)
+		return
+	}
+	out, err := line.Clock{Line: day.Line, Order: day.Orders[1], Shift: day.Shift, OvenAt: unit.Hours(6), Piece: 1000}.Solve()
+	if err != nil {
+		fmt.Println(err)
+		return
+	}
+	fmt.Println("sponge", out.Earliest, "first mix", out.Start, "last into the oven", out.LastOven)
+	fmt.Println("piece 1000 is scaled at", out.Piece.Cut, "and goes into the oven at", out.Piece.Oven)
+	// By hand: 324 pieces fill a rack in 161 strokes after the first, 7 min; 12 min of mixing, 6 min 5 s in the proofer, 7 min
+	// and 50 min before 6 h start the first mixing at 4 h 44 min 55 s, and the sponge 3 h 8 min before that.
+
+	// Output:
+	// sponge 1 h 36 min 55 s first mix 4 h 44 min 55 s last into the oven 7 h 20 min 47 s
+	// piece 1000 is scaled at 5 h 18 min 37 s and goes into the oven at 6 h 21 min 8 s
+}
