@@ -45,14 +45,14 @@ type RunOrder struct {
 
 // Run is one product that is made without a break.
 type Run struct {
-	Name   string          `json:"name"`                                          // what it is, each name once
-	Time   unit.Duration   `json:"time" sym:"p_#" range:"0 s..48 h"`              // how long the line makes it
-	Due    unit.Duration   `json:"due,omitzero" sym:"-" range:">0 s..2000 h"`     // when it must be done; leave out if it need not be done at any time
-	Weight int             `json:"weight,omitzero" sym:"-" range:"1..1000"`       // how much its lateness counts; leave out for 1
-	First  unit.Duration   `json:"first,omitzero" sym:"-" range:"0 s..48 h"`      // changeover to it from the line as it stands; leave out for none
-	Next   []unit.Duration `json:"next,omitzero" sym:"-" range:"-" items:"0..60"` // changeover from it to each of the runs, in the order given, 0 s to 48 h, its own not counted; leave out for none
-	Last   unit.Duration   `json:"last,omitzero" sym:"-" range:"0 s..48 h"`       // what is done at the line after it if it is the last; leave out for nothing
-	After  []string        `json:"after,omitzero" items:"0..60"`                  // runs that must be made before it; leave out if none must
+	Name   string          `json:"name"`                                         // what it is, each name once
+	Time   unit.Duration   `json:"time" sym:"p_#" range:"0 s..48 h"`             // how long the line makes it
+	Due    unit.Duration   `json:"due,omitzero" sym:"-" range:">0 s..2000 h"`    // when it must be done; leave out if it need not be done at any time
+	Weight int             `json:"weight,omitzero" sym:"-" range:"1..1000"`      // how much its lateness counts; leave out for 1
+	First  unit.Duration   `json:"first,omitzero" sym:"-" range:"0 s..48 h"`     // changeover to it from the line as it stands; leave out for none
+	Next   []unit.Duration `json:"next,omitzero" sym:"-" range:"-" items:"..60"` // changeover from it to each of the runs, in the order given, 0 s to 48 h, its own not counted; leave out for none
+	Last   unit.Duration   `json:"last,omitzero" sym:"-" range:"0 s..48 h"`      // what is done at the line after it if it is the last; leave out for nothing
+	After  []string        `json:"after,omitzero" items:"0..60"`                 // runs that must be made before it; leave out if none must
 }
 
 // RunTime is one run of the order found.
