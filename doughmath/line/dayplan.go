@@ -228,7 +228,7 @@ func (q *DayPlan) solve(dst []DayRun) (out DayPlanResult, d *day, err error) {
 		nestPlan(&c, "orders[0]", err)
 		return out, nil, c.Err()
 	}
-	d = &day{q: q, cl: &cl, c: &c, runs: make([]dayRun, len(q.Orders))}
+	d = &day{q: q, cl: &cl, c: &c, runs: make([]dayRun, len(q.Orders)), known: map[jobList]unit.Duration{}}
 	if d.plan(); !c.OK() {
 		return out, nil, c.Err()
 	}

@@ -236,6 +236,23 @@ func TestDayRemedies(t *testing.T) {
 	assert.Len(t, r.Order, len(q.Orders))
 }
 
+// The changeovers are those of the calculation, whatever was made before.
+func TestDayChangeovers(t *testing.T) {
+	q := longDay(t, 9)
+	out, err := q.Solve()
+	require.NoError(t, err)
+	order := func(name string) line.Order {
+		return q.Orders[slices.IndexFunc(q.Orders, func(o line.DayOrder) bool { return o.Name == name })].Order
+	}
+	for k, r := range out.Runs[1:] {
+		c, err := line.Changeover{Line: q.Line, Before: order(out.Runs[k].Name), Next: order(r.Name), Shift: q.Shift, People: q.People}.Solve()
+		require.NoError(t, err)
+		assert.InDelta(t, float64(c.Takes), float64(r.Changeover), 1, "taken up to whole seconds")
+		assert.GreaterOrEqual(t, float64(r.Changeover), float64(c.Takes)*(1-1e-9))
+		assert.Equal(t, c.CarriedOver, r.CarriedOver)
+	}
+}
+
 // In the order found, runs that are so much faster are in time and a tenth of a percent less is not.
 func TestDayFaster(t *testing.T) {
 	q := day(t)
@@ -404,7 +421,7 @@ func longDay(t testing.TB, n int) line.DayPlan {
 	for i := range n {
 		o := four[i%4]
 		o.Name += " " + string(rune('A'+i/4))
-		o.Pieces = 200 + 150*(i*7%5)
+		o.Pieces = 100 + 10*(i*7%5) // a batch
 		o.Due = unit.Hours(25 + float64(i*11%n)*0.6)
 		q.Orders = append(q.Orders, o)
 	}
@@ -423,6 +440,11 @@ func BenchmarkDayPlan(b *testing.B) {
 					b.Fatal(err)
 				}
 			}
+			proven := 1.0
+			if out.Conditions.Has(line.NotProven) {
+				proven = 0
+			}
+			b.ReportMetric(proven, "proven")
 			b.ReportMetric(float64(out.Total.Late), "late")
 			b.ReportMetric(float64(out.Least.Late), "late-at-least")
 			b.ReportMetric(float64(out.Total.Finish)/float64(out.Least.Finish), "finish/least")

@@ -80,6 +80,7 @@ type day struct {
 	runs     []dayRun
 	ordering *ordering
 	limits   [][]string // what each gap waits for
+	known    map[jobList]unit.Duration
 	found    found
 }
 
@@ -141,11 +142,7 @@ func (d *day) gap(i, j int) {
 	n, o := len(d.runs), d.ordering
 	takes, given := d.given(i, j)
 	if !given && i < n && j < n {
-		between, err := d.between(i, j)
-		if err != nil {
-			nestPlan(d.c, "orders["+strconv.Itoa(i)+"]", err)
-		}
-		takes = between.Takes
+		takes = d.takes(i, j)
 	}
 	o.change[i][j], d.limits[i][j] = secondsUp(takes), "changeover"
 	o.gap[i][j] = o.change[i][j]
@@ -194,9 +191,35 @@ func (d *day) given(i, j int) (unit.Duration, bool) {
 	return 0, false
 }
 
-// between is the changeover from one order to another by the line's controls.
-func (d *day) between(i, j int) (ChangeoverResult, error) {
-	return d.cl.Between(&Planned{Order: &d.q.Orders[i].Order, Plan: d.runs[i].plan}, &Planned{Order: &d.q.Orders[j].Order, Plan: d.runs[j].plan}, &d.q.Shift, d.q.People, nil)
+// takes is how long the changeover from one order to another takes by the line's controls. Many
+// pairs of a day have the same steps: they are put into order once.
+func (d *day) takes(i, j int) unit.Duration {
+	var out ChangeoverResult
+	b, err := d.cl.changes(&out, d.planned(i), d.planned(j), d.q.People)
+	if err != nil {
+		nestPlan(d.c, "orders["+strconv.Itoa(i)+"]", err)
+		return 0
+	}
+	s := b.search(d.q.People, nil)
+	same := jobList{s.n, s.time, s.takes, s.after}
+	takes, known := d.known[same]
+	if !known {
+		takes, _ = s.run()
+		d.known[same] = takes
+	}
+	return takes
+}
+
+// jobList is the steps of a changeover, as far as their order depends on them.
+type jobList struct {
+	n     int
+	time  [mostJobs]float64
+	takes [mostJobs]int
+	after [mostJobs]uint64
+}
+
+func (d *day) planned(i int) *Planned {
+	return &Planned{Order: &d.q.Orders[i].Order, Plan: d.runs[i].plan}
 }
 
 // write writes down the day in the order found.
@@ -257,7 +280,7 @@ func (d *day) run(i, j int, before int64) DayRun {
 	}
 	var k ChangeoverResult
 	if _, given := d.given(i, j); !given {
-		k, _ = d.between(i, j)
+		k, _ = d.cl.Between(d.planned(i), d.planned(j), &d.q.Shift, d.q.People, nil)
 	} else {
 		k.compare(&d.q.Orders[i].Product, &q.Product)
 	}

@@ -49,6 +49,9 @@ func (o *ordering) search(e effort) (f found) {
 		best = e.below
 	}
 	l := layers{o: o, best: best, dropped: never, keep: wideLayer}
+	if len(o.time) > exactRuns {
+		l.keep /= 8
+	}
 	if order := l.run(); order != nil {
 		f.order = order
 		if l.dropped != never {
@@ -278,7 +281,7 @@ type layers struct {
 	o       *ordering
 	best    score
 	dropped score // the best that a way not followed might have come to
-	keep    int
+	keep    int   // ways of a layer
 	next    []way
 	heads   map[ending]int32
 }
@@ -387,7 +390,7 @@ func (l *layers) narrow(most int) {
 		l.keep = narrowLayer
 		l.next = l.next[:narrowLayer]
 	}
-	clear(l.heads)
+	l.heads = map[ending]int32{} // to clear one that was large takes longer
 	for i := range l.next {
 		w := &l.next[i]
 		end := ending{w.done, w.last}

@@ -26,10 +26,10 @@ const (
 const (
 	mostRuns    = 60 // a set of runs fits into 64 bits
 	wideLayer   = 120_000
-	narrowLayer = 500
+	narrowLayer = 300
 	exactRuns   = 16          // up to here the search proves, and needs no long start
 	shortSteps  = 1_000_000   // places looked at to find an order to start from
-	longSteps   = 150_000_000 // the same for a list too long to be proven
+	longSteps   = 100_000_000 // the same for a list too long to be proven
 	noDue       = int64(1) << 50
 	far         = int64(1) << 40 // a gap between runs that cannot follow one another; no day is as long
 )
@@ -163,6 +163,15 @@ func (o *ordering) follows(i, j int) bool {
 // (recalled), with shortest paths.
 func (o *ordering) assign() (from, into []int64) {
 	n := len(o.time) + 1
+	gaps := make([][]int64, n)
+	for i := range gaps {
+		gaps[i] = make([]int64, n)
+		for j := range n {
+			if gaps[i][j] = far; o.follows(i, j) {
+				gaps[i][j] = o.gap[i][j]
+			}
+		}
+	}
 	u, v := make([]int64, n+1), make([]int64, n+1)
 	taken, way := make([]int, n+1), make([]int, n+1)
 	for i := 1; i <= n; i++ {
@@ -179,11 +188,7 @@ func (o *ordering) assign() (from, into []int64) {
 				if used[j] {
 					continue
 				}
-				gap := far
-				if o.follows(row-1, j-1) {
-					gap = o.gap[row-1][j-1]
-				}
-				if reduced := gap - u[row] - v[j]; reduced < nearest[j] {
+				if reduced := gaps[row-1][j-1] - u[row] - v[j]; reduced < nearest[j] {
 					nearest[j], way[j] = reduced, at
 				}
 				if nearest[j] < delta {
