@@ -46,7 +46,9 @@ const maxStanding unit.Duration = 10 * 86400
 
 func (HopperTime) ID() string { return "hopper-time" }
 
-func (q HopperTime) Check(c *reckon.Checks) {
+func (q HopperTime) Check(c *reckon.Checks) { q.check(c) }
+
+func (q *HopperTime) check(c *reckon.Checks) {
 	reckon.CheckAbove(c, "batch", q.Batch, maxBatch)
 	checkHead(c, q.Head, q.Wait)
 	reckon.CheckAbove(c, "dough_rate", q.DoughRate, maxDough)
@@ -63,13 +65,20 @@ func checkHead(c *reckon.Checks, head unit.Mass, wait unit.Duration) {
 
 // Solve has no answer if the batch would stand longer than 10 days.
 func (q HopperTime) Solve() (out HopperTimeResult, err error) {
+	err = q.SolveInto(&out)
+	return out, err
+}
+
+// SolveInto is Solve with the answer written to out.
+func (q *HopperTime) SolveInto(out *HopperTimeResult) error {
+	*out = HopperTimeResult{}
 	c := reckon.Checks{Func: q.ID()}
-	if q.Check(&c); !c.OK() {
-		return out, c.Err()
+	if q.check(&c); !c.OK() {
+		return c.Err()
 	}
 	time := unit.Duration(float64(q.Batch+q.Head)*3.6/float64(q.DoughRate)) + q.Wait
 	if !(time <= maxStanding) {
-		return out, &reckon.NoSolutionError{
+		return &reckon.NoSolutionError{
 			Func: q.ID(), Unknown: "hopper time",
 			Wanted: (q.Batch + q.Head).String() + " at " + q.DoughRate.String(), High: maxStanding.String(),
 			Advice: "no dough stands that long; check the dough rate",
@@ -80,7 +89,7 @@ func (q HopperTime) Solve() (out HopperTimeResult, err error) {
 		out.Conditions |= LongHopperTime
 	}
 	out.Cautions = reckon.RaisedBowl
-	return out, nil
+	return nil
 }
 
 func (q HopperTime) Show(w *reckon.Working, out HopperTimeResult) {
@@ -120,7 +129,9 @@ type BatchForHopperTimeResult struct {
 
 func (BatchForHopperTime) ID() string { return "batch-for-hopper-time" }
 
-func (q BatchForHopperTime) Check(c *reckon.Checks) {
+func (q BatchForHopperTime) Check(c *reckon.Checks) { q.check(c) }
+
+func (q *BatchForHopperTime) check(c *reckon.Checks) {
 	reckon.CheckAbove(c, "dough_rate", q.DoughRate, maxDough)
 	reckon.CheckAbove(c, "time_limit", q.TimeLimit, unit.Hours(24))
 	checkHead(c, q.Head, q.Wait)
@@ -128,20 +139,27 @@ func (q BatchForHopperTime) Check(c *reckon.Checks) {
 
 // Solve has no answer if the head alone stands longer than the limit.
 func (q BatchForHopperTime) Solve() (out BatchForHopperTimeResult, err error) {
+	err = q.SolveInto(&out)
+	return out, err
+}
+
+// SolveInto is Solve with the answer written to out.
+func (q *BatchForHopperTime) SolveInto(out *BatchForHopperTimeResult) error {
+	*out = BatchForHopperTimeResult{}
 	c := reckon.Checks{Func: q.ID()}
-	if q.Check(&c); !c.OK() {
-		return out, c.Err()
+	if q.check(&c); !c.OK() {
+		return c.Err()
 	}
 	batch := unit.Mass(float64(q.DoughRate)*float64(q.TimeLimit-q.Wait)/3.6) - q.Head
 	if !(batch > 0) {
-		return out, &reckon.NoSolutionError{
+		return &reckon.NoSolutionError{
 			Func: q.ID(), Unknown: "batch", Wanted: "a hopper time of at most " + q.TimeLimit.String(),
 			Advice: "the head of " + q.Head.String() + " alone stands longer: run faster, or keep less dough in the hopper",
 		}
 	}
 	out.Batch = batch
 	out.Cautions = reckon.RaisedBowl
-	return out, nil
+	return nil
 }
 
 func (q BatchForHopperTime) Show(w *reckon.Working, out BatchForHopperTimeResult) {

@@ -110,24 +110,30 @@ func (q *MarkForWeight) check(c *reckon.Checks) {
 // if the interval has no end, or if the handle steps so coarsely that the nearest
 // mark gives no dough.
 func (q MarkForWeight) Solve() (out MarkForWeightResult, err error) {
+	err = q.SolveInto(&out)
+	return out, err
+}
+
+// SolveInto is Solve with the answer written to out.
+func (q *MarkForWeight) SolveInto(out *MarkForWeightResult) error {
+	*out = MarkForWeightResult{}
 	c := reckon.Checks{Func: q.ID()}
 	if q.check(&c); !c.OK() {
-		return out, c.Err()
+		return c.Err()
 	}
 	k := &q.Calibration
 	u, why := k.markOf(float64(q.Weight))
 	if why != "" {
 		low, high := k.reach()
-		return out, &reckon.NoSolutionError{
+		return &reckon.NoSolutionError{
 			Func: q.ID(), Unknown: "mark",
 			Wanted: "pieces of " + q.Weight.String(), Low: low, High: high, Advice: why,
 		}
 	}
 	slope := k.slopeAt(u)
-	out = MarkForWeightResult{
-		Mark: k.MeanMark + u, PerMark: unit.Mass(slope),
-		G: float64(k.StudentT*k.StudentT*k.slopeVariance(u)) / (slope * slope), Cautions: reckon.MovingMachinery | reckon.MovingBelt,
-	}
+	out.Mark, out.PerMark = k.MeanMark+u, unit.Mass(slope)
+	out.G = float64(k.StudentT*k.StudentT*k.slopeVariance(u)) / (slope * slope)
+	out.Cautions = reckon.MovingMachinery | reckon.MovingBelt
 	var low, high float64
 	bounded := out.G < 1
 	if bounded {
@@ -135,7 +141,8 @@ func (q MarkForWeight) Solve() (out MarkForWeightResult, err error) {
 	}
 	out.Low, out.High = k.MeanMark+low, k.MeanMark+high
 	if !bounded || !(math.Abs(out.Low) <= 1e3*maxMark) || !(math.Abs(out.High) <= 1e3*maxMark) {
-		return MarkForWeightResult{}, &reckon.NoSolutionError{
+		*out = MarkForWeightResult{}
+		return &reckon.NoSolutionError{
 			Func: q.ID(), Unknown: "mark",
 			Wanted: "pieces of " + q.Weight.String() + " within a bounded interval", Advice: weighMoreAdvice,
 		}
@@ -150,7 +157,8 @@ func (q MarkForWeight) Solve() (out MarkForWeightResult, err error) {
 	}
 	out.Expected = unit.Mass(k.at(out.Set - k.MeanMark))
 	if !(out.Expected > 0) {
-		return MarkForWeightResult{}, &reckon.NoSolutionError{
+		*out = MarkForWeightResult{}
+		return &reckon.NoSolutionError{
 			Func: q.ID(), Unknown: "mark that the handle can be set to",
 			Wanted: "pieces of " + q.Weight.String(), Advice: "the nearest one gives no dough: set the handle in finer steps if it can be",
 		}
@@ -158,13 +166,13 @@ func (q MarkForWeight) Solve() (out MarkForWeightResult, err error) {
 	if out.Set < out.Low || out.Set > out.High {
 		out.Conditions |= MarkOutsideInterval
 	}
-	if min(out.Mark, out.Set) < q.MarkLow || max(out.Mark, out.Set) > q.MarkHigh {
+	if out.Mark < q.MarkLow || out.Set < q.MarkLow || out.Mark > q.MarkHigh || out.Set > q.MarkHigh {
 		out.Conditions |= MarkOutOfRange
 	}
 	if q.Tolerance > 0 && max(out.High-out.Mark, out.Mark-out.Low)*math.Abs(slope) > float64(q.Tolerance) {
 		out.Conditions |= WideInterval
 	}
-	return out, nil
+	return nil
 }
 
 func (q MarkForWeight) Show(w *reckon.Working, out MarkForWeightResult) {

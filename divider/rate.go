@@ -44,21 +44,30 @@ type RateResult struct {
 
 func (Rate) ID() string { return "divider-rate" }
 
-func (q Rate) Check(c *reckon.Checks) {
+func (q Rate) Check(c *reckon.Checks) { q.check(c) }
+
+func (q *Rate) check(c *reckon.Checks) {
 	reckon.CheckRange(c, "strokes", q.Strokes, minStrokes, maxStrokes)
 	reckon.CheckCount(c, "across", q.Across, 1, maxAcross)
 	reckon.CheckAbove(c, "piece", q.Piece, maxPiece)
 }
 
 func (q Rate) Solve() (out RateResult, err error) {
+	err = q.SolveInto(&out)
+	return out, err
+}
+
+// SolveInto is Solve with the answer written to out.
+func (q *Rate) SolveInto(out *RateResult) error {
+	*out = RateResult{}
 	c := reckon.Checks{Func: q.ID()}
-	if q.Check(&c); !c.OK() {
-		return out, c.Err()
+	if q.check(&c); !c.OK() {
+		return c.Err()
 	}
 	out.PieceRate = unit.PieceRate(float64(q.Strokes) * float64(q.Across))
 	out.DoughRate = unit.MassRate(float64(out.PieceRate) * float64(q.Piece) * 60 / 1000)
 	out.Beat = unit.Duration(60 / float64(q.Strokes))
-	return out, nil
+	return nil
 }
 
 func (q Rate) Show(w *reckon.Working, out RateResult) {

@@ -98,7 +98,7 @@ func (BatchPlan) ID() string { return "batch-plan" }
 func (q BatchPlan) Check(c *reckon.Checks) { q.check(c) }
 
 // check returns the dough for one piece with its waste, in g.
-func (q BatchPlan) check(c *reckon.Checks) (each float64) {
+func (q *BatchPlan) check(c *reckon.Checks) (each float64) {
 	reckon.CheckCount(c, "pieces", q.Pieces, 1, mostPieces)
 	reckon.CheckCount(c, "spare", q.Spare, 0, mostPieces)
 	pieceOK := checkMass(c, "piece_weight", q.PieceWeight)
@@ -120,10 +120,17 @@ func checkMixer(c *reckon.Checks, most, least unit.Mass) bool {
 }
 
 func (q BatchPlan) Solve() (out BatchPlanResult, err error) {
+	err = q.SolveInto(&out)
+	return out, err
+}
+
+// SolveInto is Solve with the answer written to out.
+func (q *BatchPlan) SolveInto(out *BatchPlanResult) error {
+	*out = BatchPlanResult{}
 	c := reckon.Checks{Func: q.ID()}
 	each := q.check(&c)
 	if !c.OK() {
-		return out, c.Err()
+		return c.Err()
 	}
 	all := q.Pieces + q.Spare
 	// More pieces than the order has are of no use, and keep the count in range.
@@ -131,18 +138,16 @@ func (q BatchPlan) Solve() (out BatchPlanResult, err error) {
 	batches := (all + most - 1) / most
 	per := (all + batches - 1) / batches
 	made := batches * per
-	out = BatchPlanResult{
-		Dough: unit.Mass(float64(all) * each), Batches: batches, PiecesPerBatch: per,
-		BatchDough: unit.Mass(float64(per) * each), Made: unit.Mass(float64(made) * each), PiecesMade: made,
-		LeftoverPieces: made - all, Cautions: reckon.Lifting,
-	}
+	out.Dough, out.Batches, out.PiecesPerBatch = unit.Mass(float64(all)*each), batches, per
+	out.BatchDough, out.Made, out.PiecesMade = unit.Mass(float64(per)*each), unit.Mass(float64(made)*each), made
+	out.LeftoverPieces, out.Cautions = made-all, reckon.Lifting
 	if out.LeftoverPieces > 0 {
 		out.Conditions |= reckon.Rounded | LeftoverDough
 	}
 	if float64(out.BatchDough) < float64(q.MixerLow)*(1-1e-12) {
 		out.Conditions |= SmallBatch
 	}
-	return out, nil
+	return nil
 }
 
 func (q BatchPlan) Show(w *reckon.Working, out BatchPlanResult) {

@@ -22,10 +22,14 @@ func (f factorTemps) check(c *reckon.Checks) {
 // the temperatures in °C.
 func (f factorTemps) sum() (n int, sum float64) {
 	n, sum = 2, f.flour.Celsius()
-	for _, t := range [...]unit.Temp{f.room, f.third, f.fourth} {
-		if t.Given() {
-			n, sum = n+1, sum+t.Celsius()
-		}
+	if f.room.Given() {
+		n, sum = n+1, sum+f.room.Celsius()
+	}
+	if f.third.Given() {
+		n, sum = n+1, sum+f.third.Celsius()
+	}
+	if f.fourth.Given() {
+		n, sum = n+1, sum+f.fourth.Celsius()
 	}
 	return n, sum
 }

@@ -40,9 +40,14 @@ func (r IngredientRole) known() bool {
 // takes reports whether an ingredient of this role can have this water content
 // and this hydration. It is false for a role that is none.
 func (r IngredientRole) takes(water unit.Percent, hydration unit.BakersPercent) bool {
+	if water == 0 && hydration == 0 {
+		switch r {
+		case RoleFlour, RoleWater, RoleSalt, RoleOther:
+			return true
+		}
+		return false
+	}
 	switch r {
-	case RoleFlour, RoleWater, RoleSalt:
-		return water == 0 && hydration == 0
 	case RoleLiquid:
 		return water > 0 && water <= 100 && hydration == 0
 	case RoleOther:
@@ -81,9 +86,19 @@ const (
 
 // wholeBelow returns the largest whole number not above x, forgiving the
 // rounding of binary arithmetic. x must be from 0 to 10^12.
-func wholeBelow(x float64) float64 { return math.Floor(x + max(roundingSlack, 1e-14*x)) }
+func wholeBelow(x float64) float64 {
+	slack := 1e-14 * x
+	if slack < roundingSlack {
+		slack = roundingSlack
+	}
+	return math.Floor(x + slack)
+}
 
 func checkMass(c *reckon.Checks, field string, m unit.Mass) bool {
+	return m >= smallestMass && m <= largestMass || refuseMass(c, field, m)
+}
+
+func refuseMass(c *reckon.Checks, field string, m unit.Mass) bool {
 	return reckon.CheckRange(c, field, m, smallestMass, largestMass)
 }
 
@@ -130,14 +145,9 @@ func checkFormula(c *reckon.Checks, ingredients []Ingredient) (sum, salt float64
 	flour := 0.0
 	for i := range ingredients {
 		g := &ingredients[i]
-		mark := c.Mark()
-		if !reckon.CheckRange(c, "percent", g.Percent, 0, largestPercent) {
-			c.Item(mark, "ingredients", i)
+		if !(g.Percent >= 0 && g.Percent <= largestPercent && g.Name != "" && g.Role.takes(g.WaterContent, g.Hydration)) {
+			g.refuse(c, i)
 			continue
-		}
-		if g.Name == "" || !g.Role.takes(g.WaterContent, g.Hydration) {
-			refuseCharacter(c, g.Name, g.Role, g.WaterContent, g.Hydration)
-			c.Item(mark, "ingredients", i)
 		}
 		sum += float64(g.Percent)
 		switch g.Role {
@@ -151,6 +161,15 @@ func checkFormula(c *reckon.Checks, ingredients []Ingredient) (sum, salt float64
 		c.Fail("ingredients", "a formula whose flours make "+reckon.Text(unit.BakersPercent(flour)), "flours (role \"flour\") that make 100 % together: check the flours, or work out the percentages from the weights")
 	}
 	return sum, salt
+}
+
+// refuse says what is wrong with item i of a formula.
+func (g *Ingredient) refuse(c *reckon.Checks, i int) {
+	mark := c.Mark()
+	if reckon.CheckRange(c, "percent", g.Percent, 0, largestPercent) {
+		refuseCharacter(c, g.Name, g.Role, g.WaterContent, g.Hydration)
+	}
+	c.Item(mark, "ingredients", i)
 }
 
 func findIngredient(list []Ingredient, name string) int {
@@ -210,7 +229,7 @@ type FormulaScale struct {
 	RoundUp     unit.Mass    `json:"round_up,omitzero" sym:"u" range:"1 mg..1000 t"` // a convenient weight of flour, such as a kilogram or a bag: the flour is raised to the next whole multiple of it; 0 for none
 }
 
-func (q FormulaScale) scaling() scaling { return scaling{q.Division, q.Scales} }
+func (q *FormulaScale) scaling() scaling { return scaling{q.Division, q.Scales} }
 
 // Part is one ingredient as weighed.
 type Part struct {
@@ -222,10 +241,6 @@ type Part struct {
 	Scale    string             `json:"scale,omitzero"`            // the scale to weigh it on, if there are several
 	Division unit.Mass          `json:"division,omitzero" sym:"-"` // its division; 0 for a weight that is not rounded
 }
-
-func (p *Part) weighing() weighing { return weighing{p.Exact, p.Division, p.Mass} }
-
-func (p *Part) weigh(m unit.Mass) { p.Mass, p.Error = m, m-p.Exact }
 
 // FormulaScaleResult is what to weigh.
 type FormulaScaleResult struct {
@@ -245,7 +260,7 @@ func (FormulaScale) ID() string { return "formula-scale" }
 func (q FormulaScale) Check(c *reckon.Checks) { q.check(c) }
 
 // check returns the flour, the dough and the sums of the percentages and of the salt.
-func (q FormulaScale) check(c *reckon.Checks) (flour, dough unit.Mass, sum, salt float64) {
+func (q *FormulaScale) check(c *reckon.Checks) (flour, dough unit.Mass, sum, salt float64) {
 	sum, salt = checkFormula(c, q.Ingredients)
 	checkAmount(c, q.Dough, q.Flour)
 	q.scaling().check(c)
@@ -275,7 +290,7 @@ func (q FormulaScale) check(c *reckon.Checks) (flour, dough unit.Mass, sum, salt
 }
 
 // used returns flour and dough, raised to a convenient weight if that is asked for.
-func (q FormulaScale) used(flour, dough unit.Mass, sum float64) (used, made unit.Mass) {
+func (q *FormulaScale) used(flour, dough unit.Mass, sum float64) (used, made unit.Mass) {
 	if q.RoundUp == 0 {
 		return flour, dough
 	}
@@ -315,26 +330,42 @@ func (q FormulaScale) Solve() (FormulaScaleResult, error) { return q.Append(nil)
 
 // Append is Solve with the parts appended to dst.
 func (q FormulaScale) Append(dst []Part) (out FormulaScaleResult, err error) {
-	c := reckon.Checks{Func: q.ID()}
+	err = q.AppendInto(dst, &out)
+	return out, err
+}
+
+// AppendInto is Append with the answer written to out.
+func (q *FormulaScale) AppendInto(dst []Part, out *FormulaScaleResult) error {
+	*out = FormulaScaleResult{}
+	c := reckon.Checks{Func: "formula-scale"}
 	flour, dough, sum, salt := q.check(&c)
 	if !c.OK() {
-		return out, c.Err()
+		return c.Err()
 	}
 	used, made := q.used(flour, dough, sum)
 	first := len(dst)
 	dst = slices.Grow(dst, len(q.Ingredients))[:first+len(q.Ingredients)]
-	parts := dst[first:]
-	for i := range parts {
+	on, parts := q.scaling(), dst[first:]
+	var room [usualParts]weighing
+	list := room[:0]
+	for i := range q.Ingredients {
 		g, p := &q.Ingredients[i], &parts[i]
 		exact := unit.Mass(float64(float64(used)*float64(g.Percent)) / 100)
-		*p = Part{Name: g.Name, Percent: g.Percent, Mass: exact, Exact: exact}
-		p.Scale, p.Division = q.scaling().on(g.Name, exact)
+		p.Name, p.Percent, p.Mass, p.Exact, p.Error = g.Name, g.Percent, exact, exact, 0
+		if p.Scale, p.Division = "", on.division; len(on.scales) > 0 {
+			p.Scale, p.Division = on.on(g.Name, exact)
+		}
+		list = append(list, weighing{exact, p.Division, exact})
 	}
 	out.Parts, out.Flour, out.Dough, out.Weighed, out.TotalPercent = dst, flour, dough, made, unit.BakersPercent(sum)
 	out.Conditions, out.Cautions = saltCondition(salt), reckon.FlourDust|reckon.Lifting
-	if q.scaling().rounds() {
-		out.Weighed = roundWeights(parts, made, (*Part).weighing, (*Part).weigh)
-		out.Conditions |= roundingSeen(parts, (*Part).weighing)
+	if on.rounds() {
+		out.Weighed = roundWeights(list, made)
+		for i, w := range list {
+			p := &parts[i]
+			p.Mass, p.Error = w.mass, w.mass-p.Exact
+			out.Conditions |= w.seen()
+		}
 	}
 	if q.RoundUp != 0 {
 		out.FlourUsed, out.DoughMade = used, made
@@ -342,7 +373,7 @@ func (q FormulaScale) Append(dst []Part) (out FormulaScaleResult, err error) {
 			out.Conditions |= reckon.Rounded
 		}
 	}
-	return out, nil
+	return nil
 }
 
 func (q FormulaScale) Show(w *reckon.Working, out FormulaScaleResult) {

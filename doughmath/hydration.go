@@ -59,23 +59,31 @@ type HydrationResult struct {
 
 func (Hydration) ID() string { return "hydration" }
 
-func (q Hydration) Check(c *reckon.Checks) {
+func (q Hydration) Check(c *reckon.Checks) { q.check(c) }
+
+func (q *Hydration) check(c *reckon.Checks) {
 	checkFormula(c, q.Ingredients)
 	reckon.CheckEither(c, "liquids", q.Liquids, LiquidsWhole, LiquidsWater)
 }
 
 func (q Hydration) Solve() (out HydrationResult, err error) {
+	err = q.SolveInto(&out)
+	return out, err
+}
+
+// SolveInto is Solve with the answer written to out.
+func (q *Hydration) SolveInto(out *HydrationResult) error {
+	*out = HydrationResult{}
 	c := reckon.Checks{Func: q.ID()}
-	if q.Check(&c); !c.OK() {
-		return out, c.Err()
+	if q.check(&c); !c.OK() {
+		return c.Err()
 	}
 	s := q.Liquids.count(q.Ingredients)
 	flour, water := 100+s.starterFlour, s.water+s.starterWater
 	h := 100 * water / flour
-	return HydrationResult{
-		Hydration: unit.BakersPercent(h), WithoutStarter: unit.BakersPercent(s.water),
-		WaterPercent: unit.BakersPercent(water), FlourPercent: unit.BakersPercent(flour), Conditions: hydrationCondition(h),
-	}, nil
+	out.Hydration, out.WithoutStarter = unit.BakersPercent(h), unit.BakersPercent(s.water)
+	out.WaterPercent, out.FlourPercent, out.Conditions = unit.BakersPercent(water), unit.BakersPercent(flour), hydrationCondition(h)
+	return nil
 }
 
 func (q Hydration) Show(w *reckon.Working, out HydrationResult) {

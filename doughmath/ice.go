@@ -144,17 +144,26 @@ type IceResult struct {
 
 func (Ice) ID() string { return "ice" }
 
-func (q Ice) Check(c *reckon.Checks) {
+func (q Ice) Check(c *reckon.Checks) { q.check(c) }
+
+func (q *Ice) check(c *reckon.Checks) {
 	checkIceWater(c, q.Water, q.Tap, q.Reading)
 	reckon.CheckTemp(c, "needed_temp", q.NeededTemp, unit.Celsius(-unit.KelvinAtZeroCelsius), hottestReading)
-	q.check(c)
+	q.Melting.check(c)
 }
 
 // Solve has no answer if even all the water as ice, or as much ice as water on top, is not enough.
 func (q Ice) Solve() (out IceResult, err error) {
+	err = q.SolveInto(&out)
+	return out, err
+}
+
+// SolveInto is Solve with the answer written to out.
+func (q *Ice) SolveInto(out *IceResult) error {
+	*out = IceResult{}
 	c := reckon.Checks{Func: q.ID()}
-	if q.Check(&c); !c.OK() {
-		return out, c.Err()
+	if q.check(&c); !c.OK() {
+		return c.Err()
 	}
 	tap, needed := q.Tap.Celsius(), q.NeededTemp.Celsius()
 	cooling := q.cooling()
@@ -164,7 +173,7 @@ func (q Ice) Solve() (out IceResult, err error) {
 		coldest, divisor = (tap-cooling)/2, needed+cooling
 	}
 	if needed < coldest {
-		return out, &reckon.NoSolutionError{
+		return &reckon.NoSolutionError{
 			Func: q.ID(), Unknown: "share of ice", Wanted: "water that acts like " + q.NeededTemp.String(),
 			Low: unit.Celsius(coldest).String(), High: q.Tap.String(), Advice: "cool the flour or the room as well, or accept a warmer dough",
 		}
@@ -174,12 +183,12 @@ func (q Ice) Solve() (out IceResult, err error) {
 	if none {
 		ice = 0
 	}
-	out = shareIce(q.Water, ice, q.Reading)
+	out.share(q.Water, ice, q.Reading)
 	out.CoolingEnergy = unit.Energy(float64(ice) / 1000 * q.heat(MeltingTrade))
 	if none {
 		out.Conditions |= NoIceNeeded
 	}
-	return out, nil
+	return nil
 }
 
 func (q Ice) Show(w *reckon.Working, out IceResult) {
@@ -206,8 +215,8 @@ func checkIceWater(c *reckon.Checks, water unit.Mass, tap unit.Temp, reading Ice
 // over: nobody weighs it, and it is not to be handled with care.
 func isNoIce(ice, water unit.Mass) bool { return !(ice > roundingSlack*water) }
 
-// shareIce shares the water out and says what to look at.
-func shareIce(water, ice unit.Mass, reading IceReading) (out IceResult) {
+// share shares the water out and says what to look at.
+func (out *IceResult) share(water, ice unit.Mass, reading IceReading) {
 	out.Ice, out.TapWater, out.Total = ice, water-ice, water
 	if reading == IceAdded {
 		out.TapWater, out.Total = water, water+ice
@@ -222,7 +231,6 @@ func shareIce(water, ice unit.Mass, reading IceReading) (out IceResult) {
 	if ice > liftingMass || out.TapWater > liftingMass {
 		out.Cautions |= reckon.Lifting
 	}
-	return out
 }
 
 const (
@@ -293,7 +301,8 @@ func (q TemperatureForIce) Solve() (out TemperatureForIceResult, err error) {
 	} else {
 		out.WaterTemp = unit.Celsius(tap - float64(ice/water*(tap+cooling)))
 	}
-	parts := shareIce(q.Water, q.Ice, q.Reading)
+	var parts IceResult
+	parts.share(q.Water, q.Ice, q.Reading)
 	out.TapWater, out.Total, out.Share = parts.TapWater, parts.Total, parts.Share
 	out.CoolingEnergy = unit.Energy(ice / 1000 * q.heat(MeltingTrade))
 	out.Conditions, out.Cautions = parts.Conditions, parts.Cautions

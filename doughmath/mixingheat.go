@@ -385,7 +385,8 @@ func (q IceForMixingHeat) Solve() (out IceForMixingHeatResult, err error) {
 		}
 		return out, q.noIce(max(0, low), without/s.capacity, warmer)
 	}
-	parts := shareIce(unit.Mass(s.water), unit.Mass(ice), q.Reading)
+	var parts IceResult
+	parts.share(unit.Mass(s.water), unit.Mass(ice), q.Reading)
 	out.Ice, out.TapWater, out.Share = parts.Ice, parts.TapWater, parts.Share
 	out.Conditions, out.Cautions = q.conditions(&s)
 	out.Conditions, out.Cautions = out.Conditions|parts.Conditions, out.Cautions|parts.Cautions

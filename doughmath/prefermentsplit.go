@@ -102,10 +102,6 @@ type MixPart struct {
 	Division unit.Mass          `json:"division,omitzero" sym:"-"` // its division; 0 for what is not weighed or not rounded
 }
 
-func (p *MixPart) weighing() weighing { return weighing{p.Exact, p.Division, p.Mass} }
-
-func (p *MixPart) weigh(m unit.Mass) { p.Mass = m }
-
 // PrefermentSplitResult is what to weigh for each mix.
 type PrefermentSplitResult struct {
 	Parts             []MixPart          `json:"parts"`                      // preferments first, each after those that go into it; the final mix last; nothing of 0 g
@@ -454,7 +450,10 @@ func (q PrefermentSplit) Append(dst []MixPart) (out PrefermentSplitResult, err e
 			return PrefermentSplitResult{}, c.Err()
 		}
 	}
-	out.Conditions = roundingSeen(dst[first:], (*MixPart).weighing)
+	for i := range dst[first:] {
+		p := &dst[first+i]
+		out.Conditions |= weighing{p.Exact, p.Division, p.Mass}.seen()
+	}
 	all := q.Liquids.count(q.Ingredients)
 	counted := 100 + all.starterFlour
 	out.Parts, out.FinalFlour, out.AllFlour = dst, unit.Mass(s.final*gram), unit.Mass(float64(float64(out.Flour)*counted)/100)
@@ -485,9 +484,15 @@ func (s *splitter) round(q *PrefermentSplit, parts []MixPart, from int, made *[m
 		}
 		total += p.Exact
 	}
-	roundWeights(mix, total, (*MixPart).weighing, (*MixPart).weigh)
+	var room [usualParts]weighing
+	list := room[:0]
+	for i := range mix {
+		list = append(list, weighing{mix[i].Exact, mix[i].Division, mix[i].Mass})
+	}
+	roundWeights(list, total)
 	total = 0
 	for i := range mix {
+		mix[i].Mass = list[i].mass
 		total += mix[i].Mass
 	}
 	return total

@@ -116,29 +116,41 @@ func (s scaling) refuse(c *reckon.Checks, ingredient string, m unit.Mass) {
 	c.Fail("scales", "none that takes "+reckon.Text(m), "a scale for the "+reckon.Text(m)+" of "+unit.Clip(ingredient))
 }
 
-// weighing is what rounding looks at in a part, and what it sets.
+// weighing is one weight on its way to whole divisions.
 type weighing struct{ exact, division, mass unit.Mass }
 
-// roundWeights rounds parts to whole divisions that add up to the total, and
+// roundWeights rounds what is weighed to whole divisions that add up to the total, and
 // returns what they add up to: the total to the nearest of the coarsest
-// division among them. The parts on the finest scale come first; those on a coarser one make
-// up for what rounding has moved before. On each scale the rounding is by largest remainder. Parts
-// without a division are left alone, and count as exact.
-func roundWeights[P any](parts []P, total unit.Mass, get func(*P) weighing, set func(*P, unit.Mass)) unit.Mass {
-	weighed, exact := 0.0, 0.0 // on finer scales
-	for i := range parts {
-		if w := get(&parts[i]); w.division == 0 {
-			weighed, exact = weighed+float64(w.exact), exact+float64(w.exact)
+// division among them. Those on the finest scale come first; those on a coarser one make
+// up for what rounding has moved before. On each scale the rounding is by largest remainder. What has
+// no division is left alone, and counts as exact.
+func roundWeights(list []weighing, total unit.Mass) unit.Mass {
+	weighed := 0.0 // on finer scales
+	var division, coarsest unit.Mass
+	for i := range list {
+		switch d := list[i].division; {
+		case d == 0:
+			weighed += float64(list[i].exact)
+		case coarsest == 0:
+			division, coarsest = d, d
+		case d < division:
+			division = d
+		case d > coarsest:
+			coarsest = d
 		}
 	}
-	for division := nextDivision(parts, 0, get); division > 0; {
-		coarser := nextDivision(parts, division, get)
+	exact := weighed
+	for division > 0 {
+		coarser := unit.Mass(0)
+		if division < coarsest {
+			coarser = nextDivision(list, division)
+		}
 		missing := 0.0
 		here := 0.0
-		for i := range parts {
-			if w := get(&parts[i]); w.division == division {
+		for i := range list {
+			if w := &list[i]; w.division == division {
 				down := wholeBelow(float64(w.exact) / float64(division))
-				set(&parts[i], unit.Mass(down*float64(division)))
+				w.mass = unit.Mass(down * float64(division))
 				here += float64(w.exact)
 				missing -= down
 			}
@@ -155,14 +167,15 @@ func roundWeights[P any](parts []P, total unit.Mass, get func(*P) weighing, set 
 		slack := unit.Mass(roundingSlack * float64(division))
 		for ; missing >= 1; missing-- {
 			most, least := -1, unit.Mass(math.Inf(1))
-			for i := range parts {
+			for i := range list {
 				// A part that lost more by rounding noise alone has not lost more.
-				if w := get(&parts[i]); w.division == division && least-(w.mass-w.exact) > slack {
-					most, least = i, w.mass-w.exact
+				w := &list[i]
+				if over := w.mass - w.exact; w.division == division && least-over > slack {
+					most, least = i, over
 				}
 			}
-			p := &parts[most]
-			set(p, unit.Mass((math.Round(float64(get(p).mass)/float64(division))+1)*float64(division)))
+			w := &list[most]
+			w.mass = unit.Mass((math.Round(float64(w.mass)/float64(division)) + 1) * float64(division))
 		}
 		weighed += float64(units * float64(division))
 		division = coarser
@@ -170,31 +183,32 @@ func roundWeights[P any](parts []P, total unit.Mass, get func(*P) weighing, set 
 	return unit.Mass(weighed)
 }
 
-// nextDivision returns the finest division among the parts that is coarser than after, or 0.
-func nextDivision[P any](parts []P, after unit.Mass, get func(*P) weighing) unit.Mass {
+// nextDivision returns the finest division in the list that is coarser than after, or 0.
+func nextDivision(list []weighing, after unit.Mass) unit.Mass {
 	next := unit.Mass(0)
-	for i := range parts {
-		if d := get(&parts[i]).division; d > after && (next == 0 || d < next) {
+	for i := range list {
+		if d := list[i].division; d > after && (next == 0 || d < next) {
 			next = d
 		}
 	}
 	return next
 }
 
-// roundingSeen tells what rounding has done to the parts.
-func roundingSeen[P any](parts []P, get func(*P) weighing) (seen Conditions) {
-	for i := range parts {
-		w := get(&parts[i])
-		// What binary arithmetic leaves over is not rounding.
-		if off := math.Abs(float64(w.mass - w.exact)); off > 1e-9*float64(w.exact) {
-			seen |= reckon.Rounded
-			if off*100 > coarseErrorPercent*float64(w.exact) {
-				seen |= reckon.ScaleTooCoarse
-			}
-		}
+// seen tells what rounding has done to a weight.
+func (w weighing) seen() Conditions {
+	// What binary arithmetic leaves over is not rounding.
+	off := math.Abs(float64(w.mass - w.exact))
+	switch {
+	case !(off > 1e-9*float64(w.exact)):
+		return 0
+	case off*100 > coarseErrorPercent*float64(w.exact):
+		return reckon.Rounded | reckon.ScaleTooCoarse
 	}
-	return seen
+	return reckon.Rounded
 }
+
+// usualParts is how many parts of a formula are rounded without room being made for more.
+const usualParts = 24
 
 // ScaleFor returns the scale on which so much of an ingredient is weighed: the
 // one that is kept for it, or else the finest that takes it. It returns false if none does.

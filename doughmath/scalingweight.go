@@ -33,11 +33,16 @@ type Loss struct {
 }
 
 // Check requires a loss that leaves something, and its basis.
-func (l Loss) Check(c *reckon.Checks) {
-	reckon.CheckEither(c, "basis", l.Basis, LossOnDough, LossOnBaked)
-	if l.Basis == LossOnBaked {
+func (l Loss) Check(c *reckon.Checks) { l.check(c) }
+
+func (l *Loss) check(c *reckon.Checks) {
+	switch l.Basis {
+	case LossOnDough:
+		reckon.CheckBelow(c, "percent", l.Percent, 0, 100)
+	case LossOnBaked:
 		reckon.CheckRange(c, "percent", l.Percent, 0, 1000)
-	} else {
+	default:
+		reckon.CheckEither(c, "basis", l.Basis, LossOnDough, LossOnBaked)
 		reckon.CheckBelow(c, "percent", l.Percent, 0, 100)
 	}
 }
@@ -83,15 +88,15 @@ type Losses struct {
 func (l *Losses) Check(c *reckon.Checks) {
 	mark := c.Mark()
 	if l.Fermentation != (Loss{}) {
-		l.Fermentation.Check(c)
+		l.Fermentation.check(c)
 		c.Under(mark, "fermentation")
 		mark = c.Mark()
 	}
-	l.Bake.Check(c)
+	l.Bake.check(c)
 	c.Under(mark, "bake")
 	if l.Cooling != (Loss{}) {
 		mark = c.Mark()
-		l.Cooling.Check(c)
+		l.Cooling.check(c)
 		c.Under(mark, "cooling")
 	}
 	reckon.CheckEither(c, "combine", l.Combine, LossesCompounded, LossesAdded)
@@ -193,18 +198,24 @@ func (q *ScalingWeight) check(c *reckon.Checks) (k float64) {
 }
 
 func (q ScalingWeight) Solve() (out ScalingWeightResult, err error) {
+	err = q.SolveInto(&out)
+	return out, err
+}
+
+// SolveInto is Solve with the answer written to out.
+func (q *ScalingWeight) SolveInto(out *ScalingWeightResult) error {
+	*out = ScalingWeightResult{}
 	c := reckon.Checks{Func: q.ID()}
 	k := q.check(&c)
 	if !c.OK() {
-		return out, c.Err()
+		return c.Err()
 	}
 	dough := float64(float64(q.Baked) * k)
 	extra := dough - float64(q.Baked)
 	onDough := 100 * extra / dough
-	return ScalingWeightResult{
-		Dough: unit.Mass(dough), Extra: unit.Mass(extra), LossOnDough: unit.Percent(onDough), LossOnBaked: unit.Percent(100 * extra / float64(q.Baked)),
-		Conditions: lossCondition(onDough), Cautions: reckon.WeightsLaw,
-	}, nil
+	out.Dough, out.Extra, out.LossOnDough, out.LossOnBaked = unit.Mass(dough), unit.Mass(extra), unit.Percent(onDough), unit.Percent(100*extra/float64(q.Baked))
+	out.Conditions, out.Cautions = lossCondition(onDough), reckon.WeightsLaw
+	return nil
 }
 
 func (q ScalingWeight) Show(w *reckon.Working, out ScalingWeightResult) {

@@ -100,9 +100,11 @@ type WaterSupply struct {
 	HotTap unit.Temp `json:"hot_tap,omitzero" sym:"T_hot" range:"-"` // of the hot tap, warmer than the cold one and up to 95 °C; leave out if there is none
 }
 
-func (s WaterSupply) given() bool { return s != WaterSupply{} }
+func (s *WaterSupply) given() bool {
+	return s.Water != 0 || s.Tap != (unit.Temp{}) || s.HotTap != (unit.Temp{})
+}
 
-func (s WaterSupply) check(c *reckon.Checks) {
+func (s *WaterSupply) check(c *reckon.Checks) {
 	if s.given() {
 		checkUpTo(c, "water", s.Water, mostMass)
 		checkTaps(c, s.Tap, s.HotTap)

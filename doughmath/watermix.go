@@ -46,7 +46,9 @@ type WaterMixResult struct {
 
 func (WaterMix) ID() string { return "water-mix" }
 
-func (q WaterMix) Check(c *reckon.Checks) {
+func (q WaterMix) Check(c *reckon.Checks) { q.check(c) }
+
+func (q *WaterMix) check(c *reckon.Checks) {
 	checkUpTo(c, "water", q.Water, mostMass)
 	reckon.CheckTemp(c, "wanted_temp", q.WantedTemp, unit.Celsius(0), hottestTap)
 	if checkTap(c, "cold", q.Cold) && checkTap(c, "hot", q.Hot) && !q.Cold.Less(q.Hot) {
@@ -56,16 +58,23 @@ func (q WaterMix) Check(c *reckon.Checks) {
 
 // Solve has no answer if the water wanted is colder than the cold water or warmer than the hot.
 func (q WaterMix) Solve() (out WaterMixResult, err error) {
+	err = q.SolveInto(&out)
+	return out, err
+}
+
+// SolveInto is Solve with the answer written to out.
+func (q *WaterMix) SolveInto(out *WaterMixResult) error {
+	*out = WaterMixResult{}
 	c := reckon.Checks{Func: q.ID()}
-	if q.Check(&c); !c.OK() {
-		return out, c.Err()
+	if q.check(&c); !c.OK() {
+		return c.Err()
 	}
 	if q.WantedTemp.Less(q.Cold) || q.Hot.Less(q.WantedTemp) {
 		advice := "heat the hot water more"
 		if q.WantedTemp.Less(q.Cold) {
 			advice = "chill the cold water or use ice"
 		}
-		return out, &reckon.NoSolutionError{
+		return &reckon.NoSolutionError{
 			Func: q.ID(), Unknown: "mix of these waters", Wanted: "water of " + q.WantedTemp.String(),
 			Low: q.Cold.String(), High: q.Hot.String(), Advice: advice,
 		}
@@ -73,7 +82,7 @@ func (q WaterMix) Solve() (out WaterMixResult, err error) {
 	hot := float64(q.Water) * (q.WantedTemp.Celsius() - q.Cold.Celsius()) / (q.Hot.Celsius() - q.Cold.Celsius())
 	out.ColdWater, out.HotWater, out.HotShare = q.Water-unit.Mass(hot), unit.Mass(hot), unit.Percent(100*(hot/float64(q.Water)))
 	out.Conditions, out.Cautions = waterMixConditions(q.WantedTemp, q.Cold, q.Hot, out.ColdWater, out.HotWater)
-	return out, nil
+	return nil
 }
 
 func (q WaterMix) Show(w *reckon.Working, out WaterMixResult) {

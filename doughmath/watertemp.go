@@ -50,7 +50,9 @@ type WaterTemperatureResult struct {
 
 func (WaterTemperature) ID() string { return "water-temperature" }
 
-func (q WaterTemperature) Check(c *reckon.Checks) {
+func (q WaterTemperature) Check(c *reckon.Checks) { q.check(c) }
+
+func (q *WaterTemperature) check(c *reckon.Checks) {
 	checkTarget(c, "target_temp", q.TargetTemp)
 	q.factors().check(c)
 	q.Basis.check(c, q.Friction)
@@ -65,25 +67,36 @@ func (q WaterTemperature) Check(c *reckon.Checks) {
 // acts like water of -80 °C, to the hottest water, and it says what flour or room would do.
 // With a supply it has no answer either if ice and taps cannot make the water.
 func (q WaterTemperature) Solve() (out WaterTemperatureResult, err error) {
+	err = q.SolveInto(&out)
+	return out, err
+}
+
+// SolveInto is Solve with the answer written to out.
+func (q *WaterTemperature) SolveInto(out *WaterTemperatureResult) error {
+	*out = WaterTemperatureResult{}
 	c := reckon.Checks{Func: q.ID()}
-	if q.Check(&c); !c.OK() {
-		return out, c.Err()
+	if q.check(&c); !c.OK() {
+		return c.Err()
 	}
 	n, sum := q.factors().sum()
 	friction := float64(q.Basis.once(q.Friction, n))
 	base := float64(float64(n)*q.TargetTemp.Celsius()) - friction
 	water := unit.Celsius(base - sum)
 	if !q.fits(water) {
-		return out, q.noWater(q.ID(), "a dough of "+q.TargetTemp.String(), water, q.factors().warmer(water.Sub(unit.Celsius(q.hottest()))), func(t float64) string {
+		return q.noWater(q.ID(), "a dough of "+q.TargetTemp.String(), water, q.factors().warmer(water.Sub(unit.Celsius(q.hottest()))), func(t float64) string {
 			return unit.Celsius((t + sum + friction) / float64(n)).String()
 		})
 	}
 	out.WaterTemp, out.Factors, out.Base = water, n, unit.TempDelta(base)
 	out.Conditions, out.Cautions = q.waterConditions(water)
-	if err = q.weigh(q.ID(), water, &out.Weigh, &out.Conditions, &out.Cautions); err != nil {
-		return WaterTemperatureResult{}, err
+	if !q.given() {
+		return nil
 	}
-	return out, nil
+	if err := q.weigh(q.ID(), water, &out.Weigh, &out.Conditions, &out.Cautions); err != nil {
+		*out = WaterTemperatureResult{}
+		return err
+	}
+	return nil
 }
 
 func (q WaterTemperature) Show(w *reckon.Working, out WaterTemperatureResult) {
@@ -97,7 +110,7 @@ func (q WaterTemperature) Show(w *reckon.Working, out WaterTemperatureResult) {
 	q.show(w, out.Weigh, "T_w", out.WaterTemp)
 }
 
-func (q WaterTemperature) factors() factorTemps {
+func (q *WaterTemperature) factors() factorTemps {
 	return factorTemps{q.FlourTemp, q.Room, q.Third, q.Fourth}
 }
 

@@ -19,7 +19,9 @@ type Drum struct {
 const mostTakenOut = 20
 
 // Check requires a drum that can be told from the others.
-func (d Drum) Check(c *reckon.Checks) {
+func (d Drum) Check(c *reckon.Checks) { d.check(c) }
+
+func (d *Drum) check(c *reckon.Checks) {
 	if d.Name == "" {
 		c.Fail("name", `""`, "a name to tell the drum by")
 	}
@@ -118,7 +120,9 @@ type DrumChoiceResult struct {
 
 func (DrumChoice) ID() string { return "drum-choice" }
 
-func (q DrumChoice) Check(c *reckon.Checks) {
+func (q DrumChoice) Check(c *reckon.Checks) { q.check(c) }
+
+func (q *DrumChoice) check(c *reckon.Checks) {
 	checkPiece(c, q.Piece, q.Density)
 	reckon.CheckItems(c, "drums", len(q.Drums), mostParts)
 	if len(q.Drums) == 0 {
@@ -126,7 +130,7 @@ func (q DrumChoice) Check(c *reckon.Checks) {
 	}
 	for i := range q.Drums {
 		mark := c.Mark()
-		q.Drums[i].Check(c)
+		q.Drums[i].check(c)
 		c.Item(mark, "drums", i)
 	}
 	checkRatio(c, q.CupRatioLow, q.CupRatioHigh)
@@ -134,19 +138,29 @@ func (q DrumChoice) Check(c *reckon.Checks) {
 
 // Solve has no answer if the piece as a ball is wider than every cup.
 func (q DrumChoice) Solve() (out DrumChoiceResult, err error) {
+	err = q.SolveInto(&out)
+	return out, err
+}
+
+// SolveInto is Solve with the answer written to out.
+func (q *DrumChoice) SolveInto(out *DrumChoiceResult) error {
+	*out = DrumChoiceResult{}
 	c := reckon.Checks{Func: q.ID()}
-	if q.Check(&c); !c.OK() {
-		return out, c.Err()
+	if q.check(&c); !c.OK() {
+		return c.Err()
 	}
 	diameter := sphere(q.Piece, q.Density)
 	best, least := -1, math.Inf(1)
+	// A drum suits badly by how far its cup ratio is from the middle of the wanted range.
+	middle := float64((q.CupRatioLow + q.CupRatioHigh) / 2)
 	for i := range q.Drums {
-		if miss := q.misfit(diameter, i); miss < least && q.takes(diameter, i) {
+		ratio := float64(diameter) / float64(q.Drums[i].Cup)
+		if miss := math.Abs(ratio - middle); miss < least && goesIn(ratio) {
 			best, least = i, miss
 		}
 	}
 	if best < 0 {
-		return out, q.noDrum(diameter)
+		return q.noDrum(diameter)
 	}
 	cup := q.Drums[best].Cup
 	out.Drum, out.Name, out.Diameter, out.CupRatio = best, q.Drums[best].Name, diameter, float64(diameter)/float64(cup)
@@ -155,11 +169,10 @@ func (q DrumChoice) Solve() (out DrumChoiceResult, err error) {
 	out.Cautions = reckon.MovingMachinery | reckon.LockedOut | reckon.Cleaning | reckon.Lifting
 	smaller, larger := -1, -1
 	for i := range q.Drums {
-		d := &q.Drums[i]
-		if d.Cup < cup && q.takes(diameter, i) && (smaller < 0 || d.Cup > q.Drums[smaller].Cup) {
+		switch d := q.Drums[i].Cup; {
+		case d < cup && q.takes(diameter, i) && (smaller < 0 || d > q.Drums[smaller].Cup):
 			smaller = i
-		}
-		if d.Cup > cup && (larger < 0 || d.Cup < q.Drums[larger].Cup) {
+		case d > cup && (larger < 0 || d < q.Drums[larger].Cup):
 			larger = i
 		}
 	}
@@ -180,12 +193,7 @@ func (q DrumChoice) Solve() (out DrumChoiceResult, err error) {
 	if !q.Calibrated {
 		out.Conditions |= reckon.Uncalibrated
 	}
-	return out, nil
-}
-
-// misfit is how badly a drum suits: how far its cup ratio is from the middle of the wanted range.
-func (q *DrumChoice) misfit(diameter unit.Length, i int) float64 {
-	return math.Abs(float64(diameter)/float64(q.Drums[i].Cup) - float64((q.CupRatioLow+q.CupRatioHigh)/2))
+	return nil
 }
 
 // takes reports whether the ball goes into the cups of a drum.

@@ -57,12 +57,13 @@ func (CurlSensitivity) ID() string { return "curl-sensitivity" }
 func (q CurlSensitivity) Check(c *reckon.Checks) { q.check(c) }
 
 // check returns the sheet and the roll as the settings stand.
-func (q *CurlSensitivity) check(c *reckon.Checks) TurnsForGapResult {
+func (q *CurlSensitivity) check(c *reckon.Checks) (now TurnsForGapResult) {
 	at := TurnsForGap{
 		Piece: q.Piece, Density: q.Density, Gap: q.Gap, Recovery: q.Recovery,
 		Aspect: q.Aspect, Width: q.Width, Core: q.Core,
 	}
-	return at.check(c)
+	at.check(c, &now)
+	return now
 }
 
 func (q CurlSensitivity) Solve() (out CurlSensitivityResult, err error) {

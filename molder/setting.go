@@ -67,15 +67,19 @@ type SheetSettingResult struct {
 func (SheetSetting) ID() string { return "sheet-setting" }
 
 // turns is the question for the wanted turns alone.
-func (q *SheetSetting) turns() GapForTurns {
-	return GapForTurns{
-		Turns: q.Turns, Piece: q.Piece, Density: q.Density, Recovery: q.Recovery, Aspect: q.Aspect, Width: q.Width,
-		Core: q.Core, Measured: q.Measured, TurnsRatio: q.TurnsRatio,
-	}
+func (q *SheetSetting) turns() (t GapForTurns) {
+	t.Turns, t.Piece, t.Density, t.Recovery, t.Aspect, t.Width = q.Turns, q.Piece, q.Density, q.Recovery, q.Aspect, q.Width
+	t.Core, t.Measured, t.TurnsRatio = q.Core, q.Measured, q.TurnsRatio
+	return t
 }
 
 func (q SheetSetting) Check(c *reckon.Checks) {
-	q.turns().Check(c)
+	turns := q.turns()
+	q.check(c, &turns)
+}
+
+func (q *SheetSetting) check(c *reckon.Checks, turns *GapForTurns) {
+	turns.check(c)
 	checkTearLimit(c, q.TearLimit)
 	low := reckon.CheckRange(c, "gap_low", q.GapLow, narrowestGap, widestGap)
 	if reckon.CheckRange(c, "gap_high", q.GapHigh, narrowestGap, widestGap) && low && q.GapHigh < q.GapLow {
@@ -93,18 +97,26 @@ func (q SheetSetting) Check(c *reckon.Checks) {
 // Solve has no answer if no gap that the rollers reach makes the wanted turns
 // of a sheet that holds.
 func (q SheetSetting) Solve() (out SheetSettingResult, err error) {
+	err = q.SolveInto(&out)
+	return out, err
+}
+
+// SolveInto is Solve with the answer written to out.
+func (q *SheetSetting) SolveInto(out *SheetSettingResult) error {
+	*out = SheetSettingResult{}
 	c := reckon.Checks{Func: q.ID()}
-	if q.Check(&c); !c.OK() {
-		return out, c.Err()
+	wanted := q.turns()
+	if q.check(&c, &wanted); !c.OK() {
+		return c.Err()
 	}
-	turns, err := q.turns().Solve()
-	if err != nil {
-		return out, q.named(err)
+	var turns GapResult
+	if err := wanted.find(&turns); err != nil {
+		return q.named(err)
 	}
 	lowest, limit := q.lowest()
 	low, high := stepUp(lowest, q.GapStep), stepDown(min(turns.Gap, q.GapHigh), q.GapStep)
 	if low > high*(1+1e-9) {
-		return out, q.noGap(lowest, limit, turns.Gap)
+		return q.noGap(lowest, limit, turns.Gap)
 	}
 	gap := high
 	if q.TearLimit == 0 {
@@ -112,12 +124,14 @@ func (q SheetSetting) Solve() (out SheetSettingResult, err error) {
 	} else if gap = low; q.ReductionGap > low {
 		gap, limit = min(high, stepUp(q.ReductionGap, q.GapStep)), "reduction"
 	}
-	out = SheetSettingResult{Gap: gap, TurnsGap: turns.Gap, Limit: limit, Conditions: turns.Conditions &^ (FewTurns | ManyTurns | reckon.OutsideSource), Cautions: turns.Cautions}
+	out.Gap, out.TurnsGap, out.Limit = gap, turns.Gap, limit
+	out.Conditions, out.Cautions = turns.Conditions&^(FewTurns|ManyTurns|reckon.OutsideSource), turns.Cautions
 	out.Thickness = gap * unit.Length(q.Recovery)
 	var width float64
 	out.Turns, width, out.Conditions = q.made(float64(out.Thickness), out.Conditions)
 	if !isSheet(float64(out.Thickness), q.outline().length(float64(out.Thickness)), width) {
-		return SheetSettingResult{}, q.noGap(lowest, limit, turns.Gap)
+		*out = SheetSettingResult{}
+		return q.noGap(lowest, limit, turns.Gap)
 	}
 	if q.TearLimit == 0 {
 		out.Conditions |= TearUntried
@@ -126,7 +140,7 @@ func (q SheetSetting) Solve() (out SheetSettingResult, err error) {
 	if gap < q.ReductionGap*(1-1e-9) {
 		out.Conditions |= DeepReduction
 	}
-	return out, nil
+	return nil
 }
 
 func (q *SheetSetting) outline() outline {

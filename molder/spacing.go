@@ -51,7 +51,7 @@ func (PieceSpacing) ID() string { return "piece-spacing" }
 func (q PieceSpacing) Check(c *reckon.Checks) { q.check(c) }
 
 // check returns the pitch, which shows whether the pieces touch.
-func (q PieceSpacing) check(c *reckon.Checks) (pitch unit.Length) {
+func (q *PieceSpacing) check(c *reckon.Checks) (pitch unit.Length) {
 	mark := c.Mark()
 	ok := reckon.CheckRange(c, "belt", q.Belt, slowestBelt, fastestBelt)
 	ok = checkLane(c, q.PieceRate, q.PieceLength) && ok
@@ -66,16 +66,23 @@ func (q PieceSpacing) check(c *reckon.Checks) (pitch unit.Length) {
 }
 
 func (q PieceSpacing) Solve() (out PieceSpacingResult, err error) {
+	err = q.SolveInto(&out)
+	return out, err
+}
+
+// SolveInto is Solve with the answer written to out.
+func (q *PieceSpacing) SolveInto(out *PieceSpacingResult) error {
+	*out = PieceSpacingResult{}
 	c := reckon.Checks{Func: q.ID()}
 	pitch := q.check(&c)
 	if !c.OK() {
-		return out, c.Err()
+		return c.Err()
 	}
-	out = PieceSpacingResult{Pitch: pitch, Gap: pitch - q.PieceLength, Cautions: reckon.MovingMachinery | reckon.RunningDrive}
+	out.Pitch, out.Gap, out.Cautions = pitch, pitch-q.PieceLength, reckon.MovingMachinery|reckon.RunningDrive
 	if out.Gap < q.LeastGap {
 		out.Conditions |= RiskOfDoubles
 	}
-	return out, nil
+	return nil
 }
 
 func (q PieceSpacing) Show(w *reckon.Working, out PieceSpacingResult) {

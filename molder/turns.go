@@ -61,18 +61,18 @@ type TurnsForGapResult struct {
 
 func (TurnsForGap) ID() string { return "turns-for-gap" }
 
-func (q TurnsForGap) Check(c *reckon.Checks) { q.check(c) }
+func (q TurnsForGap) Check(c *reckon.Checks) { q.check(c, new(TurnsForGapResult)) }
 
 // check returns the sheet and the roll, if there are any.
-func (q *TurnsForGap) check(c *reckon.Checks) (out TurnsForGapResult) {
-	s := Sheet{
-		Piece: q.Piece, Density: q.Density, Gap: q.Gap, Recovery: q.Recovery,
-		Aspect: q.Aspect, Width: q.Width, Measured: q.Measured,
-	}
+func (q *TurnsForGap) check(c *reckon.Checks, out *TurnsForGapResult) {
+	var s Sheet
+	s.Piece, s.Density, s.Gap = q.Piece, q.Density, q.Gap
+	s.Recovery, s.Aspect, s.Width = q.Recovery, q.Aspect, q.Width
+	s.Measured = q.Measured
 	ok := s.checkInputs(c)
 	ok = reckon.CheckRange(c, "core", q.Core, 0, thickestCore) && ok
 	if ok = checkTurnsRatio(c, q.TurnsRatio) && ok; !checkTearLimit(c, q.TearLimit) || !ok {
-		return out
+		return
 	}
 	sheet := s.sheet()
 	l, t, d := float64(sheet.Length), float64(sheet.Thickness), float64(q.Core)
@@ -80,13 +80,13 @@ func (q *TurnsForGap) check(c *reckon.Checks) (out TurnsForGapResult) {
 	switch {
 	case !isSheet(t, l, float64(sheet.Width)):
 		s.refuse(c, &sheet)
-		return out
+		return
 	case l < lengthFor(leastTurns, t, d):
 		c.Fail("gap", q.Gap.String(), "a narrower gap: this sheet does not make half a turn")
-		return out
+		return
 	case turns > mostTurns*(1+1e-9):
 		c.Fail("gap", q.Gap.String(), "a wider gap: this sheet makes "+number(turns)+" turns, and "+number(mostTurns)+" are the most")
-		return out
+		return
 	}
 	out.Turns, out.Diameter = turns*ratioOr1(q.TurnsRatio), unit.Length(diameter)
 	out.Mean = unit.Length(math.Sqrt(float64(d*d) + float64(l*t)))
@@ -96,7 +96,6 @@ func (q *TurnsForGap) check(c *reckon.Checks) (out TurnsForGapResult) {
 		out.Conditions |= unusualTurns(out.Turns, t, d)
 	}
 	out.Conditions = tearConditions(out.Conditions, sheet.Thickness, q.TearLimit)
-	return out
 }
 
 // tearConditions drops what many turns would ask to look at if the sheet is
@@ -127,10 +126,17 @@ func ratioOr1(ratio float64) float64 {
 	return ratio
 }
 
-func (q TurnsForGap) Solve() (TurnsForGapResult, error) {
+func (q TurnsForGap) Solve() (out TurnsForGapResult, err error) {
+	err = q.SolveInto(&out)
+	return out, err
+}
+
+// SolveInto is Solve with the answer written to out.
+func (q *TurnsForGap) SolveInto(out *TurnsForGapResult) error {
+	*out = TurnsForGapResult{}
 	c := reckon.Checks{Func: q.ID()}
-	out := q.check(&c)
-	return out, c.Err()
+	q.check(&c, out)
+	return c.Err()
 }
 
 func (q TurnsForGap) Show(w *reckon.Working, out TurnsForGapResult) {
@@ -173,7 +179,9 @@ type GapForTurns struct {
 
 func (GapForTurns) ID() string { return "gap-for-turns" }
 
-func (q GapForTurns) Check(c *reckon.Checks) {
+func (q GapForTurns) Check(c *reckon.Checks) { q.check(c) }
+
+func (q *GapForTurns) check(c *reckon.Checks) {
 	ok := reckon.CheckRange(c, "turns", q.Turns, leastTurns, mostTurns)
 	checkPiece(c, q.Piece, q.Density)
 	reckon.CheckRange(c, "recovery", q.Recovery, 1, 5)
@@ -192,23 +200,29 @@ func (q GapForTurns) Check(c *reckon.Checks) {
 // thicker, or if gap or sheet would be out of the range that [Sheet] names.
 func (q GapForTurns) Solve() (out GapResult, err error) {
 	c := reckon.Checks{Func: q.ID()}
-	if q.Check(&c); !c.OK() {
+	if q.check(&c); !c.OK() {
 		return out, c.Err()
 	}
+	err = q.find(&out)
+	return out, err
+}
+
+// find is Solve without the checks. With an error out is left alone.
+func (q *GapForTurns) find(out *GapResult) error {
 	n, d := q.Turns/ratioOr1(q.TurnsRatio), float64(q.Core)
 	t := q.thickness()
 	length := lengthFor(n, t, d)
 	if asThickAsBall(t, q.Piece, q.Density) || !isUsualSheet(t, length) && !q.isSheet(t, length) {
-		return out, q.noGap(t, length)
+		return q.noGap(t, length)
 	}
-	out = gapFor(t, q.Recovery, q.Measured)
+	*out = gapFor(t, q.Recovery, q.Measured)
 	if !usual(q.Turns) {
 		out.Conditions |= unusualTurns(q.Turns, t, d)
 	}
 	if q.Width != 0 {
 		out.Conditions |= outlineConditions(length, float64(q.Width))
 	}
-	return out, nil
+	return nil
 }
 
 // thickness returns the thickness of the sheet that makes the wanted turns.

@@ -70,7 +70,9 @@ type ClearResult struct {
 
 func (Clear) ID() string { return "proofer-clear" }
 
-func (q Clear) Check(c *reckon.Checks) {
+func (q Clear) Check(c *reckon.Checks) { q.check(c) }
+
+func (q *Clear) check(c *reckon.Checks) {
 	q.Proofer.checkAcross(c, q.Across)
 	reckon.CheckRange(c, "strokes", q.Strokes, minStrokes, maxStrokes)
 	reckon.CheckCount(c, "pieces", q.Pieces, 1, maxPieces)
@@ -80,28 +82,33 @@ func (q Clear) Check(c *reckon.Checks) {
 }
 
 func (q Clear) Solve() (out ClearResult, err error) {
+	err = q.SolveInto(&out)
+	return out, err
+}
+
+// SolveInto is Solve with the answer written to out.
+func (q *Clear) SolveInto(out *ClearResult) error {
+	*out = ClearResult{}
 	c := reckon.Checks{Func: q.ID()}
-	if q.Check(&c); !c.OK() {
-		return out, c.Err()
+	if q.check(&c); !c.OK() {
+		return c.Err()
 	}
 	p := &q.Proofer
 	strokes := (q.Pieces + q.Across - 1) / q.Across
 	travel := p.travel(q.Across)
 	dwell, trayRate := p.dwell(travel, q.Strokes)
 	lastTray := p.tray(strokes - 1)
-	out = ClearResult{
-		FirstOut: dwell,
-		LastIn:   unit.Duration(float64(strokes-1) / float64(q.Strokes) * 60),
-		LastOut:  unit.Duration((lastTray + float64(travel)) / trayRate * 60),
-		Stranded: min(q.Pieces, p.inside(travel, q.Across)), Rule: GapClearOut,
-		Conditions: p.conditions(), Cautions: reckon.MovingMachinery | reckon.OilSlip | reckon.LockedOut | reckon.Allergens,
-	}
+	out.FirstOut = dwell
+	out.LastIn = unit.Duration(float64(strokes-1) / float64(q.Strokes) * 60)
+	out.LastOut = unit.Duration((lastTray + float64(travel)) / trayRate * 60)
+	out.Stranded, out.Rule = min(q.Pieces, p.inside(travel, q.Across)), GapClearOut
+	out.Conditions, out.Cautions = p.conditions(), reckon.MovingMachinery|reckon.OilSlip|reckon.LockedOut|reckon.Allergens
 	out.ClearOut = out.LastOut - out.LastIn
 	out.ChangeoverGap = out.ClearOut
 	if q.NextAcross == q.Across {
 		out.ChangeoverGap, out.Rule = unit.Duration(1/float64(q.Strokes)*60), GapNextTray
 	}
-	return out, nil
+	return nil
 }
 
 func (q Clear) Show(w *reckon.Working, out ClearResult) {

@@ -65,17 +65,27 @@ type DwellResult struct {
 
 func (Dwell) ID() string { return "proofer-dwell" }
 
-func (q Dwell) Check(c *reckon.Checks) {
+func (q Dwell) Check(c *reckon.Checks) { q.check(c) }
+
+func (q *Dwell) check(c *reckon.Checks) {
 	q.Proofer.checkAcross(c, q.Across)
 	reckon.CheckRange(c, "strokes", q.Strokes, minStrokes, maxStrokes)
 }
 
 func (q Dwell) Solve() (out DwellResult, err error) {
+	err = q.SolveInto(&out)
+	return out, err
+}
+
+// SolveInto is Solve with the answer written to out.
+func (q *Dwell) SolveInto(out *DwellResult) error {
+	*out = DwellResult{}
 	c := reckon.Checks{Func: q.ID()}
-	if q.Check(&c); !c.OK() {
-		return out, c.Err()
+	if q.check(&c); !c.OK() {
+		return c.Err()
 	}
-	return steady(&q.Proofer, q.Across, q.Strokes), nil
+	out.steady(&q.Proofer, q.Across, q.Strokes)
+	return nil
 }
 
 func (q Dwell) Show(w *reckon.Working, out DwellResult) {
@@ -90,14 +100,13 @@ func (q Dwell) Show(w *reckon.Working, out DwellResult) {
 }
 
 // steady is a checked proofer running full at the given speed.
-func steady(p *Proofer, across int, strokes unit.StrokeRate) (out DwellResult) {
+func (out *DwellResult) steady(p *Proofer, across int, strokes unit.StrokeRate) {
 	out.Passes = p.passes(across)
 	travel := p.travelled(out.Passes)
 	out.PieceRate = unit.PieceRate(float64(strokes) * float64(across))
 	out.Inside, out.Conditions, out.Cautions = p.inside(travel, across), p.conditions(), reckon.MovingMachinery|reckon.RunningDrive
 	dwell, trayRate := p.dwell(travel, strokes)
 	out.Dwell, out.TrayRate = dwell, unit.TrayRate(trayRate)
-	return out
 }
 
 // StrokesForDwell asks how fast the divider must run for a given time in the
@@ -148,7 +157,8 @@ func (q StrokesForDwell) Solve() (out StrokesForDwellResult, err error) {
 		return out, c.Err()
 	}
 	out.Strokes = q.Proofer.strokes(q.Proofer.travel(q.Across), q.Dwell)
-	run := steady(&q.Proofer, q.Across, out.Strokes)
+	var run DwellResult
+	run.steady(&q.Proofer, q.Across, out.Strokes)
 	out.Passes, out.PieceRate, out.Inside, out.TrayRate = run.Passes, run.PieceRate, run.Inside, run.TrayRate
 	out.Conditions, out.Cautions = run.Conditions, run.Cautions
 	return out, nil

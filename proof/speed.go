@@ -37,8 +37,8 @@ type RateLimit struct {
 }
 
 // strokes returns the limit in strokes.
-func (l RateLimit) strokes(across int) StrokeLimit {
-	return StrokeLimit{Name: l.Name, Low: unit.StrokeRate(float64(l.Low) / float64(across)), High: unit.StrokeRate(float64(l.High) / float64(across))}
+func (l *RateLimit) strokes(across int) (low, high unit.StrokeRate) {
+	return unit.StrokeRate(float64(l.Low) / float64(across)), unit.StrokeRate(float64(l.High) / float64(across))
 }
 
 // Speed asks at which divider speeds the dwell suits the product and every
@@ -95,7 +95,9 @@ type SpeedResult struct {
 
 func (Speed) ID() string { return "proofer-speed" }
 
-func (q Speed) Check(c *reckon.Checks) {
+func (q Speed) Check(c *reckon.Checks) { q.check(c) }
+
+func (q *Speed) check(c *reckon.Checks) {
 	q.Proofer.checkAcross(c, q.Across)
 	checkDwellWindow(c, q.DwellLow, q.DwellHigh)
 	if len(q.Limits) > maxLimits {
@@ -150,14 +152,23 @@ func checkLimit[R unit.StrokeRate | unit.PieceRate](c *reckon.Checks, name strin
 // Solve has no answer if two limits exclude each other; the error names them
 // and the speeds nearest to both.
 func (q Speed) Solve() (out SpeedResult, err error) {
+	err = q.SolveInto(&out)
+	return out, err
+}
+
+// SolveInto is Solve with the answer written to out.
+func (q *Speed) SolveInto(out *SpeedResult) error {
+	*out = SpeedResult{}
 	c := reckon.Checks{Func: q.ID()}
-	if q.Check(&c); !c.OK() {
-		return out, c.Err()
+	if q.check(&c); !c.OK() {
+		return c.Err()
 	}
-	out = q.window()
+	q.window(out)
 	if out.Low > out.High {
 		if out.Low > out.High*(1+limitSlack) {
-			return SpeedResult{}, q.conflict(out)
+			err := q.conflict(out)
+			*out = SpeedResult{}
+			return err
 		}
 		out.Low = out.High
 	}
@@ -167,7 +178,7 @@ func (q Speed) Solve() (out SpeedResult, err error) {
 	out.RateHigh = unit.PieceRate(float64(out.High) * float64(q.Across))
 	out.DwellAtLow, _ = q.Proofer.dwell(travel, out.Low)
 	out.DwellAtHigh, _ = q.Proofer.dwell(travel, out.High)
-	return out, nil
+	return nil
 }
 
 func (q Speed) Show(w *reckon.Working, out SpeedResult) {
@@ -178,11 +189,13 @@ func (q Speed) Show(w *reckon.Working, out SpeedResult) {
 		"fastest for the dwell: h_0 = T/(t_min/60)/r in strokes/min",
 	)
 	for i, l := range q.Rates { // by hand, because a name can hold anything
-		n, in := strconv.Itoa(i+1), l.strokes(q.Across)
-		w.Step(l.Name+", slowest", "s_l"+n, "r_l"+n+"/a", float64(in.Low), "strokes/min", "")
-		w.Step(l.Name+", fastest", "s_h"+n, "r_h"+n+"/a", float64(in.High), "strokes/min", "")
+		n := strconv.Itoa(i + 1)
+		low, high := l.strokes(q.Across)
+		w.Step(l.Name+", slowest", "s_l"+n, "r_l"+n+"/a", float64(low), "strokes/min", "")
+		w.Step(l.Name+", fastest", "s_h"+n, "r_h"+n+"/a", float64(high), "strokes/min", "")
 	}
-	limits := q.window()
+	var limits SpeedResult
+	q.window(&limits)
 	switch {
 	case len(q.Limits)+len(q.Rates) == 0:
 		w.Lines(out, "slowest for all: S_low = l_0  [set by the dwell]", "fastest for all: S_high = h_0  [set by the dwell]")
@@ -207,40 +220,47 @@ func (q Speed) Show(w *reckon.Working, out SpeedResult) {
 
 // window returns the slowest and the fastest speed that the dwell and every
 // limit allow. The slowest exceeds the fastest if two limits exclude each other.
-func (q *Speed) window() (out SpeedResult) {
+func (q *Speed) window(out *SpeedResult) {
 	travel := q.Proofer.travel(q.Across)
 	out.Low, out.LowLimit = q.Proofer.strokes(travel, q.DwellHigh), dwellLimit
 	out.High, out.HighLimit = q.Proofer.strokes(travel, q.DwellLow), dwellLimit
-	for _, l := range q.Limits {
-		out.narrow(l)
+	for i := range q.Limits {
+		l := &q.Limits[i]
+		out.narrow(l.Name, l.Low, l.High)
 	}
-	for _, l := range q.Rates {
-		out.narrow(l.strokes(q.Across))
+	for i := range q.Rates {
+		l := &q.Rates[i]
+		low, high := l.strokes(q.Across)
+		out.narrow(l.Name, low, high)
 	}
-	return out
 }
 
 // narrow holds the window within a limit. One that equals the tightest so far
 // applies beside it.
-func (r *SpeedResult) narrow(l StrokeLimit) {
+func (out *SpeedResult) narrow(name string, low, high unit.StrokeRate) {
 	switch {
-	case l.Low > r.Low*(1+limitSlack):
-		r.LowLimit = l.Name
-	case l.Low >= r.Low*(1-limitSlack):
-		r.LowLimit += tie + l.Name
+	case low > out.Low*(1+limitSlack):
+		out.LowLimit = name
+	case low >= out.Low*(1-limitSlack):
+		out.LowLimit += tie + name
 	}
 	switch {
-	case l.High < r.High*(1-limitSlack):
-		r.HighLimit = l.Name
-	case l.High <= r.High*(1+limitSlack):
-		r.HighLimit += tie + l.Name
+	case high < out.High*(1-limitSlack):
+		out.HighLimit = name
+	case high <= out.High*(1+limitSlack):
+		out.HighLimit += tie + name
 	}
-	r.Low, r.High = max(r.Low, l.Low), min(r.High, l.High)
+	if low > out.Low {
+		out.Low = low
+	}
+	if high < out.High {
+		out.High = high
+	}
 }
 
 // conflict says which two limits exclude each other. At the faster of the two
 // speeds the one that asks for speed holds, at the slower the other one.
-func (q *Speed) conflict(out SpeedResult) error {
+func (q *Speed) conflict(out *SpeedResult) error {
 	travel := q.Proofer.travel(q.Across)
 	slowDwell, _ := q.Proofer.dwell(travel, out.High)
 	fastDwell, _ := q.Proofer.dwell(travel, out.Low)

@@ -15,10 +15,9 @@ import (
 // takes no strokes and so no time in the hopper either.
 func (r *run) batches() {
 	s := r.shift
-	plan := doughmath.BatchPlan{
-		Pieces: r.order.Pieces, PieceWeight: r.out.Target, Spare: r.order.Spare,
-		Waste: s.Waste, WasteBasis: s.WasteBasis,
-	}
+	var plan doughmath.BatchPlan
+	plan.Pieces, plan.PieceWeight, plan.Spare = r.order.Pieces, r.out.Target, r.order.Spare
+	plan.Waste, plan.WasteBasis = s.Waste, s.WasteBasis
 	planAt := func() places {
 		return places{
 			{"pieces", "order.pieces"},
@@ -50,7 +49,7 @@ func (r *run) batches() {
 	}
 	plan.MixerHigh, plan.MixerLow = r.out.LargestBatch, least
 	var err error
-	if r.out.Batch, err = plan.Solve(); !r.settled(err, planAt) {
+	if err = plan.SolveInto(&r.out.Batch); !r.settled(err, planAt) {
 		return
 	}
 	if r.pace(); !r.ready() {
@@ -69,7 +68,8 @@ func (r *run) batches() {
 func (r *run) hopper() {
 	o, d := r.out, &r.line.Divider
 	cut := unit.Mass(float64(o.Batch.PiecesPerBatch) * float64(o.Target))
-	q := divider.HopperTime{Batch: cut, DoughRate: o.Rate.DoughRate, TimeLimit: r.product.HopperMax}
+	var q divider.HopperTime
+	q.Batch, q.DoughRate, q.TimeLimit = cut, o.Rate.DoughRate, r.product.HopperMax
 	r.batchTimes()
 	if o.Batch.Batches > 1 && d.HopperLeast > 0 {
 		q.Head, q.Wait = d.HopperLeast, o.Times.BatchWait
@@ -81,7 +81,7 @@ func (r *run) hopper() {
 		w.Step("dough of a batch that is cut", "M_c", "n_b*m", float64(cut), "g", "waste is lost before the divider and takes no strokes")
 	}
 	var err error
-	if o.Hopper, err = q.Solve(); !r.settled(err, all("~line.divider.")) {
+	if err = q.SolveInto(&o.Hopper); !r.settled(err, all("~line.divider.")) {
 		return
 	}
 	if d.HopperLeast > 0 {
@@ -102,6 +102,9 @@ func (r *run) batchTimes() {
 	t.BatchInterval = t.BatchScaling
 	if t.BatchWait > 0 {
 		t.BatchInterval = r.shift.Mixer.Cycle
+	}
+	if t.BatchWait > 0 && r.out.Batch.Batches > 1 {
+		r.out.Conditions |= reckon.RateLimited
 	}
 }
 

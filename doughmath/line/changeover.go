@@ -118,10 +118,12 @@ type ChangeoverResult struct {
 	ByPeople []ChangeTime  `json:"by_people"`                // for one person up to as many as there are, without those that a step is too heavy for
 	Steps    []ChangeStep  `json:"steps"`                    // in the order of starts
 
-	CarriedOver []string        `json:"carried_over,omitzero"` // allergens of the product before that the next does not contain
-	NewInNext   []string        `json:"new_in_next,omitzero"`  // allergens of the next that the one before does not contain: labels and racks change with them
-	Conditions  Conditions      `json:"conditions"`            // carried-over, allergens-unknown, nothing-cleaned, not-proven
-	Cautions    reckon.Cautions `json:"cautions"`              // those of all steps: moving-machinery, interlocks, allergens, and the others where a step calls for them
+	CarriedOver    []string        `json:"carried_over,omitzero"`   // allergens of the product before that the next does not contain
+	Contradictions []Contradiction `json:"contradictions,omitzero"` // what contradicts itself as the next product sets it; nothing runs before it is mended
+
+	NewInNext  []string        `json:"new_in_next,omitzero"` // allergens of the next that the one before does not contain: labels and racks change with them
+	Conditions Conditions      `json:"conditions"`           // carried-over, allergens-unknown, nothing-cleaned, not-proven, contradiction
+	Cautions   reckon.Cautions `json:"cautions"`             // those of all steps: moving-machinery, interlocks, allergens, and the others where a step calls for them
 }
 
 func (Changeover) ID() string { return "changeover" }
@@ -245,6 +247,9 @@ func (cl *Commissioned) changes(out *ChangeoverResult, before, next *Planned, pe
 	out.ClearOut = before.Plan.Clear.ClearOut
 	out.SetAside, out.Weigh = cl.line.Changing.SetAside, next.Plan.Check.Pieces
 	out.compare(&before.Order.Product, &next.Order.Product)
+	if out.Contradictions = cl.line.contradictions(nil, func(i int) string { return set[1][i].At }); out.Contradictions != nil {
+		out.Conditions |= Contradictory
+	}
 	b = changes{line: &cl.line, list: make([]change, 0, mostJobs)}
 	b.gather(out, before.Order, set[0], set[1])
 	b.check(&c, people)

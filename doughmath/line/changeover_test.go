@@ -285,6 +285,16 @@ func TestChangeoverRefuses(t *testing.T) {
 	assert.ErrorContains(t, err, "for the order next")
 }
 
+// What would contradict itself once it is changed over is told beforehand.
+func TestChangeoverSaysWhatContradicts(t *testing.T) {
+	q := changeover(t, 0, 2, 2)
+	control(t, &q.Line, "belt duster").NotWith = []line.Clash{{At: "on", Control: "rounding drum", ControlAt: "large cups", Why: "flour cakes in the large cups"}}
+	out, err := q.Solve()
+	require.NoError(t, err)
+	assert.True(t, out.Conditions.Has(line.Contradictory))
+	assert.Equal(t, []line.Contradiction{{Control: "belt duster", At: "on", Other: "rounding drum", OtherAt: "large cups", Why: "flour cakes in the large cups"}}, out.Contradictions)
+}
+
 // tasks returns the line's tasks in a list of its own that a test may change.
 func tasks(q *line.Changeover) []line.ChangeTask {
 	q.Line.Changing.Tasks = slices.Clone(q.Line.Changing.Tasks)

@@ -27,7 +27,16 @@ func Commission(l Line) (Commissioned, error) { return commission(l, nil) }
 func commission(l Line, w *reckon.Working) (Commissioned, error) {
 	c := reckon.Checks{Func: planID}
 	l.check(&c)
-	out := Commissioned{line: l, fits: make([]divider.MarkFitResult, len(l.Divider.Lanes)), has: l.parts()}
+	out := Commissioned{line: l, fits: l.fit(&c, w), has: l.parts()}
+	if err := c.Err(); err != nil {
+		return Commissioned{}, err
+	}
+	return out, nil
+}
+
+// fit fits the weight against the mark for each way to run the divider, if nothing was wrong before.
+func (l *Line) fit(c *reckon.Checks, w *reckon.Working) []divider.MarkFitResult {
+	fits := make([]divider.MarkFitResult, len(l.Divider.Lanes))
 	for i, lanes := range l.Divider.Lanes {
 		if !c.OK() {
 			break
@@ -38,7 +47,7 @@ func commission(l Line, w *reckon.Working) (Commissioned, error) {
 		}
 		mark := c.Mark()
 		var err error
-		if out.fits[i], err = q.Solve(); err != nil {
+		if fits[i], err = q.Solve(); err != nil {
 			c.Nest("", err)
 			c.Item(mark, "line.divider.lanes", i)
 			continue
@@ -49,11 +58,8 @@ func commission(l Line, w *reckon.Working) (Commissioned, error) {
 				of = " of " + lanes.Dough
 			}
 			w.Heading(fmt.Sprintf("Mark and weight%s, %s across", of, strconv.Itoa(lanes.Across)))
-			q.Show(w, out.fits[i])
+			q.Show(w, fits[i])
 		}
 	}
-	if err := c.Err(); err != nil {
-		return Commissioned{}, err
-	}
-	return out, nil
+	return fits
 }

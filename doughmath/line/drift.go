@@ -41,7 +41,7 @@ func driftAt() places {
 // driftLimit finds what may be lost of the weight that the mark gives.
 func (r *run) driftLimit() {
 	p, o := r.product, r.out
-	if p.Drift == (HopperDrift{}) {
+	if !r.drifts {
 		return
 	}
 	reckon.CheckEither(r.c, "order.product.hopper_drift.hold", p.Drift.Hold, HoldByMoves, HoldByBatch)
@@ -98,7 +98,7 @@ func (o *PlanResult) lowestMean(p *Product) (low unit.Mass, who string) {
 // included; 0 if any batch does or moves of the mark hold it.
 func (r *run) driftBatch(waste float64) unit.Mass {
 	p, o := r.product, r.out
-	if p.Drift.Hold != HoldByBatch || p.Drift.Growth == 0 {
+	if p.Drift.Growth == 0 || p.Drift.Hold != HoldByBatch {
 		return 0
 	}
 	q := divider.BatchForWeightDrift{
@@ -133,7 +133,7 @@ func (r *run) driftBatch(waste float64) unit.Mass {
 // drift: the weight at the start and the end of a batch, and the moves of the mark that hold it.
 func (r *run) drift() {
 	p, o := r.product, r.out
-	if p.Drift == (HopperDrift{}) || !r.ready() {
+	if !r.drifts || !r.ready() {
 		return
 	}
 	q := divider.WeightDrift{StartWeight: o.Mark.Expected, Growth: p.Drift.Growth, GrowthBasis: p.Drift.GrowthBasis, Time: o.Hopper.Time}

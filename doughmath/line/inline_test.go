@@ -476,7 +476,14 @@ func BenchmarkPlan(b *testing.B) {
 				}
 			}
 		})
-		b.Run(o.Product.Name+"/in place", func(b *testing.B) {
+	}
+}
+
+func BenchmarkPlanInPlace(b *testing.B) {
+	s, cl := straight(b)
+	for _, o := range s.Orders[:3] {
+		parts := make([]doughmath.Part, 0, 20)
+		b.Run(o.Product.Name, func(b *testing.B) {
 			b.ReportAllocs()
 			for b.Loop() {
 				if err := cl.PlanInto(&kept, &o, &s.Shift, parts); err != nil {

@@ -239,6 +239,14 @@ const (
 	ToPanning Route = "panning"
 )
 
+func (r Route) check(c *reckon.Checks) {
+	switch r {
+	case ToStamper, ToMoulder, ToPanning:
+	default:
+		reckon.CheckWord(c, "route", r, ToStamper, ToMoulder, ToPanning)
+	}
+}
+
 // parts says which of the parts that a line may lack are there.
 type parts struct{ stamper, moulder, rounder, pocket bool }
 
@@ -421,7 +429,7 @@ func (b *Belt) check(c *reckon.Checks) {
 		c.Fail("name", `""`, "a name, to say which belt sets a limit")
 	}
 	if b.Route != "" {
-		reckon.CheckWord(c, "route", b.Route, ToStamper, ToMoulder, ToPanning)
+		b.Route.check(c)
 	}
 }
 

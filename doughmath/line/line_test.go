@@ -1161,6 +1161,15 @@ func TestRounderIsSetForEachProduct(t *testing.T) {
 	require.NoError(t, err)
 	assert.True(t, p.Motions.Conditions.Has(molder.FewMotions))
 
+	// Where the mixer sets the pace, the rounder turns with the strokes that are set.
+	slow := in
+	slow.Order.Product.HopperMax, slow.Shift.Mixer.High, slow.Shift.Mixer.Cycle = unit.Minutes(60), 62_700, unit.Minutes(24)
+	p, err = slow.Solve()
+	require.NoError(t, err)
+	require.Equal(t, "mixer", p.StrokesLimit)
+	require.Equal(t, unit.StrokesPerMinute(25), p.Strokes)
+	assert.InDelta(t, 180/25.0, float64(p.Motions.Time), 1e-9)
+
 	track := line.Rounder{Way: line.OnTrack, SpeedLow: 10, SpeedHigh: 60, Diameter: 620, Path: 2400, Travel: molder.Rolling}
 	in.Line.Rounder, in.Order.Product.Rounding = track, line.Rounding{Speed: 38, TimeLow: 3, TimeHigh: 8}
 	p, err = in.Solve()

@@ -11,62 +11,106 @@ import (
 )
 
 // dough: what to weigh for one batch, how wet it is and how warm its water.
-func (r *run) dough(dst []doughmath.Part) {
-	p, s := r.product, r.shift
-	weigh := doughmath.FormulaScale{Ingredients: p.Formula, Dough: r.out.Batch.BatchDough, Division: s.Division, Scales: r.scales()}
-	weighAt := func() places {
-		return places{{"division", "shift.division"}, {"scales", "shift.scales"}, {"ingredients", "order.product.formula"}, {"", "~order."}}
-	}
-	wet := doughmath.Hydration{Ingredients: p.Formula, Liquids: doughmath.LiquidsWater}
-	wetAt := func() places {
-		return places{{"ingredients", "order.product.formula"}, {"", "~order.product.formula."}}
-	}
-	water := doughmath.WaterTemperature{
-		TargetTemp: p.DoughTemp, FlourTemp: s.FlourTemp, Room: s.Room, Third: p.PrefermentTemp,
-		Friction: p.Friction, Basis: p.Basis, YeastUse: p.YeastUse,
-	}
-	waterAt := func() places {
-		return places{
-			{"target_temp", "order.product.dough_temp"},
-			{"flour_temp", "shift.flour_temp"},
-			{"room", "shift.room"},
-			{"third", "order.product.preferment_temp"},
-			{"", "order.product."},
-		}
-	}
+func (r *run) dough(due station, dst []doughmath.Part) {
 	if !r.ready() {
+		var weigh doughmath.FormulaScale
+		r.askWeigh(&weigh)
 		r.tell(weighAt, weigh.Check)
+		wet := doughmath.Hydration{Ingredients: r.product.Formula, Liquids: doughmath.LiquidsWater}
 		r.tell(wetAt, wet.Check)
-		r.tell(waterAt, water.Check)
+		r.tellWater()
 		if out, err := wet.Solve(); err == nil {
-			r.dry(out)
+			r.dry(&out)
 		}
 		return
 	}
-	var err error
-	if r.out.Weigh, err = weigh.Append(dst); !r.settled(err, weighAt) {
-		r.tell(waterAt, water.Check)
+	if due&weighing != 0 && !r.weigh(dst) {
+		r.tellWater()
 		return
 	}
-	if r.out.Hydration, err = wet.Solve(); !r.settled(err, wetAt) {
+	if due&wetting != 0 && !r.wet() {
 		return
 	}
-	if r.dry(r.out.Hydration); !r.c.OK() {
-		return
+	if due&tempering != 0 {
+		r.waterTemp()
 	}
-	if r.out.Water, err = water.Solve(); !r.settled(err, waterAt) {
-		return
+}
+
+func (r *run) askWeigh(q *doughmath.FormulaScale) {
+	q.Ingredients, q.Dough = r.product.Formula, r.out.Batch.BatchDough
+	q.Division, q.Scales = r.shift.Division, r.scales()
+}
+
+func weighAt() places {
+	return places{{"division", "shift.division"}, {"scales", "shift.scales"}, {"ingredients", "order.product.formula"}, {"", "~order."}}
+}
+
+// weigh: what to weigh for one batch.
+func (r *run) weigh(dst []doughmath.Part) bool {
+	var q doughmath.FormulaScale
+	r.askWeigh(&q)
+	if err := q.AppendInto(dst, &r.out.Weigh); !r.settled(err, weighAt) {
+		return false
 	}
+	r.first = len(dst)
 	if r.w != nil {
 		r.w.Heading("Weighing one batch")
-		weigh.Show(r.w, r.out.Weigh)
-		r.w.Heading("Hydration")
-		wet.Show(r.w, r.out.Hydration)
-		r.w.Heading("Water temperature")
-		water.Show(r.w, r.out.Water)
+		q.Show(r.w, r.out.Weigh)
 	}
-	r.out.WaterTemp = r.out.Water.WaterTemp
-	r.first = len(r.out.Weigh.Parts) - len(p.Formula)
+	return true
+}
+
+func wetAt() places {
+	return places{{"ingredients", "order.product.formula"}, {"", "~order.product.formula."}}
+}
+
+// wet: how wet the dough is.
+func (r *run) wet() bool {
+	var q doughmath.Hydration
+	q.Ingredients, q.Liquids = r.product.Formula, doughmath.LiquidsWater
+	if err := q.SolveInto(&r.out.Hydration); !r.settled(err, wetAt) {
+		return false
+	}
+	if r.dry(&r.out.Hydration); !r.c.OK() {
+		return false
+	}
+	if r.w != nil {
+		r.w.Heading("Hydration")
+		q.Show(r.w, r.out.Hydration)
+	}
+	return true
+}
+
+func (r *run) askWater(q *doughmath.WaterTemperature) {
+	p, s := r.product, r.shift
+	q.TargetTemp, q.FlourTemp, q.Room, q.Third = p.DoughTemp, s.FlourTemp, s.Room, p.PrefermentTemp
+	q.Friction, q.Basis, q.YeastUse = p.Friction, p.Basis, p.YeastUse
+}
+
+func waterAt() places {
+	return places{
+		{"target_temp", "order.product.dough_temp"},
+		{"flour_temp", "shift.flour_temp"},
+		{"room", "shift.room"},
+		{"third", "order.product.preferment_temp"},
+		{"", "order.product."},
+	}
+}
+
+func (r *run) tellWater() {
+	var q doughmath.WaterTemperature
+	r.askWater(&q)
+	r.tell(waterAt, q.Check)
+}
+
+// waterTemp: the water temperature by the factor rule.
+func (r *run) waterTemp() {
+	var q doughmath.WaterTemperature
+	r.askWater(&q)
+	if err := q.SolveInto(&r.out.Water); r.settled(err, waterAt) && r.w != nil {
+		r.w.Heading("Water temperature")
+		q.Show(r.w, r.out.Water)
+	}
 }
 
 // scales are those of the shift, each kept for what this formula has of its
@@ -91,14 +135,16 @@ func (r *run) scales() []doughmath.Scale {
 
 // division is that of the scale on which so much water or ice is weighed.
 func (r *run) division(m unit.Mass) unit.Mass {
-	if s, ok := doughmath.ScaleFor(r.shift.Scales, "", m); ok {
-		return s.Division
+	if len(r.shift.Scales) > 0 {
+		if s, ok := doughmath.ScaleFor(r.shift.Scales, "", m); ok {
+			return s.Division
+		}
 	}
 	return r.shift.Division
 }
 
 // dry refuses a formula without any water.
-func (r *run) dry(wet doughmath.HydrationResult) {
+func (r *run) dry(wet *doughmath.HydrationResult) {
 	if !(wet.Hydration > 0) && !r.c.Told("order.product.formula") {
 		r.c.Fail("order.product.formula", "without any water", "water or another liquid: flour alone makes no dough")
 	}
@@ -135,6 +181,7 @@ const mostHeatParts = 100
 // heat: the water temperature by the heat balance, if the product has the data.
 func (r *run) heat() {
 	p := r.product
+	r.out.WaterTemp = r.out.Water.WaterTemp
 	if p.Heat == nil {
 		return
 	}
@@ -262,9 +309,11 @@ func (r *run) warm() {
 		}
 		return
 	}
-	q := doughmath.WaterMix{Water: r.out.WaterMass, WantedTemp: r.out.WaterTemp, Cold: s.Tap, Hot: s.HotTap}
+	var q doughmath.WaterMix
+	q.Water, q.WantedTemp, q.Cold = r.out.WaterMass, r.out.WaterTemp, s.Tap
+	q.Hot = s.HotTap
 	var err error
-	if r.out.Mix, err = q.Solve(); !r.settled(err, func() places { return places{{"cold", "shift.tap"}, {"hot", "shift.hot_tap"}, {"", "~shift."}} }) {
+	if err = q.SolveInto(&r.out.Mix); !r.settled(err, func() places { return places{{"cold", "shift.tap"}, {"hot", "shift.hot_tap"}, {"", "~shift."}} }) {
 		return
 	}
 	// Whether it harms the yeast is told of the water as it is poured, by one who knows the yeast.
@@ -282,26 +331,29 @@ func (r *run) warm() {
 // waterMass sums the formula water of the final mix, and returns how many of
 // its lines are water.
 func (r *run) waterMass() (waters int) {
-	p := r.product
-	count := func(i int, m unit.Mass) {
-		r.out.WaterMass += m
-		waters++
-		if r.w != nil {
-			r.w.Given(p.Formula[i].Name, "W_"+strconv.Itoa(waters), float64(m), "g", "")
-		}
-	}
-	for i := range p.Formula {
-		if p.Formula[i].Role != doughmath.RoleWater {
+	weighed := r.out.Weigh.Parts[r.first:]
+	for i := range r.product.Formula {
+		g := &r.product.Formula[i]
+		if g.Role != doughmath.RoleWater {
 			continue
 		}
 		if len(r.out.Split.Parts) == 0 {
-			count(i, r.out.Weigh.Parts[r.first+i].Mass)
+			waters = r.pour(g.Name, weighed[i].Mass, waters)
 		}
 		for _, part := range r.out.Split.Parts {
-			if part.Mix == doughmath.FinalMix && part.Name == p.Formula[i].Name {
-				count(i, part.Mass)
+			if part.Mix == doughmath.FinalMix && part.Name == g.Name {
+				waters = r.pour(g.Name, part.Mass, waters)
 			}
 		}
+	}
+	return waters
+}
+
+// pour adds one line of water to the formula water, and returns how many there are now.
+func (r *run) pour(name string, m unit.Mass, waters int) int {
+	r.out.WaterMass += m
+	if waters++; r.w != nil {
+		r.w.Given(name, "W_"+strconv.Itoa(waters), float64(m), "g", "")
 	}
 	return waters
 }
@@ -325,8 +377,10 @@ func (r *run) iceFor() unit.Mass {
 		}
 		return r.out.HeatIce.Ice
 	}
-	q := doughmath.Ice{Water: r.out.WaterMass, Tap: s.Tap, NeededTemp: r.out.WaterTemp, Reading: doughmath.IceReplacing}
-	if r.out.Ice, err = q.Solve(); r.settled(err, func() places { return places{{"needed_temp", "~shift.tap"}, {"", "shift."}} }) && r.w != nil {
+	var q doughmath.Ice
+	q.Water, q.Tap, q.NeededTemp = r.out.WaterMass, s.Tap, r.out.WaterTemp
+	q.Reading = doughmath.IceReplacing
+	if err = q.SolveInto(&r.out.Ice); r.settled(err, func() places { return places{{"needed_temp", "~shift.tap"}, {"", "shift."}} }) && r.w != nil {
 		q.Show(r.w, r.out.Ice)
 	}
 	return r.out.Ice.Ice

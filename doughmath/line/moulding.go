@@ -8,10 +8,9 @@ import (
 // drum: which one, and how large the piece is as a ball.
 func (r *run) drum() {
 	p, l := r.product, r.line
-	q := molder.DrumChoice{
-		Piece: r.out.Target, Density: p.Density, Drums: l.Drums,
-		CupRatioLow: l.CupRatio.Low, CupRatioHigh: l.CupRatio.High, Calibrated: l.CupRatio.Calibrated,
-	}
+	var q molder.DrumChoice
+	q.Piece, q.Density, q.Drums = r.out.Target, p.Density, l.Drums
+	q.CupRatioLow, q.CupRatioHigh, q.Calibrated = l.CupRatio.Low, l.CupRatio.High, l.CupRatio.Calibrated
 	at := func() places {
 		return places{
 			{"drums", "line.drums"},
@@ -25,8 +24,7 @@ func (r *run) drum() {
 		r.tell(at, q.Check)
 		return
 	}
-	var err error
-	if r.out.Drum, err = q.Solve(); r.settled(err, at) && r.w != nil {
+	if err := q.SolveInto(&r.out.Drum); r.settled(err, at) && r.w != nil {
 		r.w.Heading("Rounding drum")
 		q.Show(r.w, r.out.Drum)
 	}
@@ -89,14 +87,15 @@ func (r *run) inCup() {
 
 // moulder: gap, sheet and turns.
 func (r *run) moulder() {
-	if r.product.Route != ToMoulder || !r.has.moulder {
+	if !r.has.moulder {
 		return
 	}
 	p, m := r.product, &r.line.Moulder
-	set := molder.SheetSetting{
-		Turns: p.Turns, Piece: r.out.Target, Density: p.Density, Recovery: m.Recovery, Aspect: p.Aspect, Measured: m.Measured,
-		TurnsRatio: p.TurnsRatio, TearLimit: p.TearLimit, GapLow: m.GapLow, GapHigh: m.GapHigh, GapStep: m.GapStep,
-	}
+	var set molder.SheetSetting
+	set.Turns, set.Piece, set.Density = p.Turns, r.out.Target, p.Density
+	set.Recovery, set.Aspect, set.Measured = m.Recovery, p.Aspect, m.Measured
+	set.TurnsRatio, set.TearLimit, set.GapLow = p.TurnsRatio, p.TearLimit, m.GapLow
+	set.GapHigh, set.GapStep = m.GapHigh, m.GapStep
 	at := func() places {
 		return places{
 			{"recovery", "line.moulder.recovery"},
@@ -123,18 +122,18 @@ func (r *run) moulder() {
 		set.ReductionGap = r.reductionGap(m.First)
 	}
 	var err error
-	if r.out.Gap, err = set.Solve(); !r.settled(err, at) {
+	if err = set.SolveInto(&r.out.Gap); !r.settled(err, at) {
 		return
 	}
 	if r.w != nil {
 		r.w.Heading("Moulder")
 		set.Show(r.w, r.out.Gap)
 	}
-	roll := molder.TurnsForGap{
-		Piece: r.out.Target, Density: p.Density, Gap: r.out.Gap.Gap, Recovery: m.Recovery,
-		Aspect: p.Aspect, Measured: m.Measured, TurnsRatio: p.TurnsRatio, TearLimit: p.TearLimit,
-	}
-	if r.out.Roll, err = roll.Solve(); r.settled(err, at) && r.w != nil {
+	var roll molder.TurnsForGap
+	roll.Piece, roll.Density, roll.Gap = r.out.Target, p.Density, r.out.Gap.Gap
+	roll.Recovery, roll.Aspect, roll.Measured = m.Recovery, p.Aspect, m.Measured
+	roll.TurnsRatio, roll.TearLimit = p.TurnsRatio, p.TearLimit
+	if err = roll.SolveInto(&r.out.Roll); r.settled(err, at) && r.w != nil {
 		roll.Show(r.w, r.out.Roll)
 	}
 }
@@ -162,7 +161,7 @@ func (r *run) reductionGap(f *FirstPair) unit.Length {
 // rollers: both pairs, where the moulder has two.
 func (r *run) rollers() {
 	m := &r.line.Moulder
-	if r.product.Route != ToMoulder || m.First == nil {
+	if m.First == nil {
 		return
 	}
 	q := molder.RollerGaps{
@@ -200,9 +199,6 @@ func (r *run) rollers() {
 // shaping: chain, board and pan of a moulded piece.
 func (r *run) shaping() {
 	p, m := r.product, &r.line.Moulder
-	if p.Route != ToMoulder {
-		return
-	}
 	if m.Chain != nil {
 		r.chain(m.Chain)
 	}
@@ -233,7 +229,7 @@ func (r *run) chain(k *Chain) {
 // come before the rollers: no sheet may be wider.
 func (r *run) guides() {
 	m := &r.line.Moulder
-	if r.product.Route != ToMoulder || m.Board == nil {
+	if m.Board == nil {
 		return
 	}
 	g := m.Guides
@@ -325,7 +321,7 @@ func (r *run) pan(k *Panned) {
 // stamping: how the die meets the piece.
 func (r *run) stamping() {
 	s := &r.line.Stamper
-	if r.product.Route != ToStamper || s.Die == "" {
+	if s.Die == "" {
 		return
 	}
 	q := molder.StampRate{PieceRate: r.out.Rate.PieceRate, Across: r.product.Across, Die: s.Die, Spin: s.Spin, Around: s.Around, Contact: s.Contact, StampsHigh: s.StampsHigh}

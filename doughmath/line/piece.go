@@ -13,17 +13,15 @@ import (
 // weight: from the baked weight to the dough piece.
 func (r *run) weight() {
 	p := r.product
-	q := doughmath.ScalingWeight{
-		Baked: p.Baked, Fermentation: p.Loss.Fermentation,
-		Bake: p.Loss.Bake, Cooling: p.Loss.Cooling, Combine: p.Loss.Combine,
-	}
+	var q doughmath.ScalingWeight
+	q.Baked, q.Fermentation, q.Bake = p.Baked, p.Loss.Fermentation, p.Loss.Bake
+	q.Cooling, q.Combine = p.Loss.Cooling, p.Loss.Combine
 	at := func() places { return places{{"baked", "order.product.baked"}, {"", "order.product.loss."}} }
 	if !r.ready() {
 		r.tell(at, q.Check)
 		return
 	}
-	var err error
-	if r.out.Piece, err = q.Solve(); r.settled(err, at) && r.w != nil {
+	if err := q.SolveInto(&r.out.Piece); r.settled(err, at) && r.w != nil {
 		r.w.Heading("Dough piece")
 		q.Show(r.w, r.out.Piece)
 	}
@@ -114,12 +112,12 @@ func (r *run) mark() {
 	}
 	d, k := &r.line.Divider, &r.fits[lanes].Calibration
 	r.out.Trials = r.fits[lanes].Conditions
-	q := divider.MarkForWeight{
-		Calibration: *k, Weight: r.out.Target,
-		Interval: d.Interval, Of: divider.OfMean, MarkLow: d.MarkLow, MarkHigh: d.MarkHigh, MarkStep: d.MarkStep,
-	}
+	var q divider.MarkForWeight
+	q.Calibration, q.Weight = *k, r.out.Target
+	q.Interval, q.Of = d.Interval, divider.OfMean
+	q.MarkLow, q.MarkHigh, q.MarkStep = d.MarkLow, d.MarkHigh, d.MarkStep
 	var err error
-	if r.out.Mark, err = q.Solve(); !r.settled(err, all("~order.product.")) {
+	if err = q.SolveInto(&r.out.Mark); !r.settled(err, all("~order.product.")) {
 		return
 	}
 	if r.w != nil {

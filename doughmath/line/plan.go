@@ -52,7 +52,7 @@ func (Plan) ID() string { return planID }
 func (q Plan) Check(c *reckon.Checks) {
 	q.Line.check(c)
 	r := run{line: &q.Line, order: &q.Order, product: &q.Order.Product, shift: &q.Shift, has: q.Line.parts(), c: c, out: new(PlanResult), telling: true}
-	r.stations(nil)
+	r.stations(everyStation, nil)
 }
 
 // Solve has no answer if the product cannot be made as asked: it says what
@@ -179,7 +179,7 @@ type PlanResult struct {
 }
 
 // Plan is the package's [Plan] on a line that was commissioned before. It
-// allocates nothing if dst has room for the formula's ingredients, the product has
+// allocates nothing if dst has room for the formula's ingredients, of which there are no more than 24, the product has
 // neither preferments nor a heat balance, which make lists of their own, and no
 // two limits of the speed are equal, whose names are put together.
 func (cl *Commissioned) Plan(order *Order, shift *Shift, dst []doughmath.Part) (PlanResult, error) {
@@ -205,7 +205,7 @@ func (cl *Commissioned) plan(out *PlanResult, order *Order, shift *Shift, dst []
 	c := reckon.Checks{Func: planID}
 	var r run
 	r.line, r.fits, r.has, r.order, r.product, r.shift, r.w, r.c, r.out = &cl.line, cl.fits, cl.has, order, &order.Product, shift, w, &c, out
-	r.stations(dst)
+	r.stations(everyStation, dst)
 	if !c.OK() {
 		*out = PlanResult{}
 		return c.Err()
@@ -227,46 +227,115 @@ type run struct {
 	c       *reckon.Checks
 	out     *PlanResult
 	telling bool          // nothing is solved, the values given are only checked
+	moulded bool          // the product goes through the moulder
+	stamped bool          // it goes under the stamper
+	drifts  bool          // the product says how its dough gasses in the hopper
 	first   int           // index of the formula's first part among the parts weighed
 	held    unit.Duration // how long a batch may stand before it has lost the weight it may; 0 if a smaller batch is not what holds it
 }
 
-// stations asks every station, in the order in which dough passes them.
-func (r *run) stations(dst []doughmath.Part) {
-	r.order.check(r.c, r.line)
-	r.shift.check(r.c)
-	r.weight()
-	r.check()
-	r.label()
-	r.aim()
-	r.mark()
-	r.leave()
-	r.drum()
-	r.pocket()
-	r.speed()
-	r.rounding()
-	r.batches()
-	r.dough(dst)
-	r.preferments()
-	r.prefermentMixes()
-	r.heat()
-	r.water()
-	r.proofer()
-	r.guides()
-	r.moulder()
-	r.rollers()
-	r.shaping()
-	r.stamping()
-	r.belts()
-	r.times()
-	r.supplies()
-	r.finalProof()
+// stations asks the stations that are due, in the order in which dough passes them.
+func (r *run) stations(due station, dst []doughmath.Part) {
+	r.moulded, r.stamped = r.product.Route == ToMoulder, r.product.Route == ToStamper
+	r.drifts = r.product.Drift != (HopperDrift{})
+	if due&ordering != 0 {
+		r.order.check(r.c, r.line)
+	}
+	if due&shifting != 0 {
+		r.shift.check(r.c)
+	}
+	if due&weighting != 0 {
+		r.weight()
+	}
+	if due&checking != 0 {
+		r.check()
+	}
+	if due&labelling != 0 {
+		r.label()
+	}
+	if due&aiming != 0 {
+		r.aim()
+	}
+	if due&marking != 0 {
+		r.mark()
+	}
+	if due&leaving != 0 {
+		r.leave()
+	}
+	if due&drumming != 0 {
+		r.drum()
+	}
+	if due&pocketing != 0 {
+		r.pocket()
+	}
+	if due&speeding != 0 {
+		r.speed()
+	}
+	if due&batching != 0 {
+		r.setSpeed()
+		r.batches()
+	}
+	if due&rounding != 0 {
+		r.rounding()
+	}
+	if due&(weighing|wetting|tempering) != 0 {
+		r.dough(due, dst)
+	}
+	if due&splitting != 0 {
+		r.preferments()
+	}
+	if due&ripening != 0 {
+		r.prefermentMixes()
+	}
+	if due&heating != 0 {
+		r.heat()
+	}
+	if due&watering != 0 {
+		r.water()
+	}
+	if due&proofing != 0 {
+		r.proofer()
+	}
+	if r.moulded {
+		r.makeUp(due)
+	}
+	if r.stamped && due&stamping != 0 {
+		r.stamping()
+	}
+	if due&travelling != 0 {
+		r.belts()
+	}
+	if due&timing != 0 {
+		r.times()
+	}
+	if due&supplying != 0 {
+		r.supplies()
+	}
+	if due&finishing != 0 {
+		r.finalProof()
+	}
 	r.out.Cautions |= reckon.MovingMachinery | reckon.FlourDust | reckon.OilSlip | reckon.Allergens | reckon.MovingBelt
-	if r.product.Route == ToStamper {
+	if r.stamped {
 		r.out.Cautions |= reckon.Interlocks | reckon.StamperCover
 	}
 	if r.has.stamper && r.has.moulder {
 		r.out.Cautions |= reckon.Wheels // the one that this product does not need may be rolled out of the way
+	}
+}
+
+// makeUp asks the stations of a moulded piece.
+func (r *run) makeUp(due station) {
+	if due&guiding != 0 {
+		r.guides()
+	}
+	if due&moulding != 0 {
+		r.moulder()
+	}
+	if due&rolling != 0 {
+		r.rollers()
+	}
+	if due&shaping != 0 {
+		r.shaping()
 	}
 }
 

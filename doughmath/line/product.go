@@ -198,7 +198,7 @@ func (o *Order) check(c *reckon.Checks, l *Line) {
 
 func (p *Product) check(c *reckon.Checks, l *Line) {
 	reckon.CheckNotNegative(c, "tolerance", p.Tolerance)
-	reckon.CheckWord(c, "route", p.Route, ToStamper, ToMoulder, ToPanning)
+	p.Route.check(c)
 	reckon.CheckRange(c, "floor_time", p.FloorTime, 0, longest)
 	reckon.CheckRange(c, "density", p.Density, 0.1, 1.5)
 	if p.Route == ToMoulder {
@@ -207,7 +207,7 @@ func (p *Product) check(c *reckon.Checks, l *Line) {
 	} else {
 		p.checkNotMoulded(c)
 	}
-	if p.Stickiness == 0 && slices.ContainsFunc(l.Dusters, func(d Duster) bool { return d.Scale.StickinessLow > 0 }) {
+	if p.Stickiness == 0 && len(l.Dusters) > 0 && slices.ContainsFunc(l.Dusters, func(d Duster) bool { return d.Scale.StickinessLow > 0 }) {
 		c.Fail("stickiness", "missing", "how sticky the dough is on the bakery's scale: the line's flour_dusters depend on it")
 	}
 	p.Rounding.check(c, &l.Rounder)

@@ -14,57 +14,70 @@ import (
 // speed: what every machine allows, as divider strokes, and the fastest of it.
 func (r *run) speed() {
 	p, d := r.product, &r.line.Divider
-	limits := [2]proof.StrokeLimit{{Name: "divider", Low: d.StrokesLow, High: d.StrokesHigh}}
+	var limits [2]proof.StrokeLimit
+	limits[0].Name, limits[0].Low, limits[0].High = "divider", d.StrokesLow, d.StrokesHigh
 	n := 1
 	// The moulder, the oven and the belts count pieces, whatever the number across.
 	var rates [3]proof.RateLimit
 	m := 0
-	add := func(name string, most unit.PieceRate) {
-		rates[m] = proof.RateLimit{Name: name, High: most}
+	switch {
+	case r.stamped && !r.has.stamper:
+		r.c.Fail("order.product.route", `"stamper"`, "a route that the line has: it has no stamper")
+	case r.stamped && r.line.Stamper.Mode == molder.OffStamp:
+		r.c.Fail("order.product.route", `"stamper"`, "a route that is on: the line's stamper is off; set line.stamper.mode to continuous or timed")
+	case r.moulded && !r.has.moulder:
+		r.c.Fail("order.product.route", `"moulder"`, "a route that the line has: it has no moulder")
+	case r.stamped:
+		// One stamp for each row.
+		limits[1].Name, limits[1].Low, limits[1].High = "stamper", r.line.Stamper.StampsLow, r.line.Stamper.StampsHigh
+		n++
+	case r.moulded:
+		rates[0].Name, rates[0].High = "moulder", r.line.Moulder.RateHigh
 		m++
 	}
-	switch {
-	case p.Route == ToStamper && !r.has.stamper:
-		r.c.Fail("order.product.route", `"stamper"`, "a route that the line has: it has no stamper")
-	case p.Route == ToStamper && r.line.Stamper.Mode == molder.OffStamp:
-		r.c.Fail("order.product.route", `"stamper"`, "a route that is on: the line's stamper is off; set line.stamper.mode to continuous or timed")
-	case p.Route == ToMoulder && !r.has.moulder:
-		r.c.Fail("order.product.route", `"moulder"`, "a route that the line has: it has no moulder")
-	case p.Route == ToStamper:
-		// One stamp for each row.
-		limits[n] = proof.StrokeLimit{Name: "stamper", Low: r.line.Stamper.StampsLow, High: r.line.Stamper.StampsHigh}
-		n++
-	case p.Route == ToMoulder:
-		add("moulder", r.line.Moulder.RateHigh)
-	}
 	if p.RateHigh > 0 {
-		add("oven", p.RateHigh)
+		rates[m].Name, rates[m].High = "oven", p.RateHigh
+		m++
 	}
 	if r.ready() {
 		if slowest, most := r.slowestBelt(); slowest != nil && r.ready() {
-			add(slowest.Name, most)
+			rates[m].Name, rates[m].High = slowest.Name, most
+			m++
 		}
 	}
-	bare := proof.Speed{Proofer: r.line.Proofer, Across: p.Across, DwellLow: p.DwellLow, DwellHigh: p.DwellHigh}
+	ask := func(q *proof.Speed) {
+		q.Proofer, q.Across, q.DwellLow, q.DwellHigh = r.line.Proofer, p.Across, p.DwellLow, p.DwellHigh
+	}
 	// The line itself checks the machines' limits.
 	at := func() places {
 		return places{{"proofer", "line.proofer"}, {"limits", "~line"}, {"rates", "~line"}, {"", "order.product."}}
 	}
 	if !r.ready() {
+		var bare proof.Speed
+		ask(&bare)
 		r.tell(at, bare.Check)
 		return
 	}
-	q := bare
+	var q proof.Speed
+	ask(&q)
 	q.Limits, q.Rates = limits[:n], rates[:m]
 	var err error
-	if r.out.Speed, err = q.Solve(); !r.settled(err, at) {
+	if err = q.SolveInto(&r.out.Speed); !r.settled(err, at) {
 		return
 	}
 	if r.w != nil {
-		shown := bare
+		var shown proof.Speed
+		ask(&shown)
 		shown.Limits, shown.Rates = slices.Clone(q.Limits), slices.Clone(q.Rates) // the arrays above stay off the heap
 		r.w.Heading("Speed")
 		shown.Show(r.w, r.out.Speed)
+	}
+}
+
+// setSpeed: the speed to set while no batch is known, and the rate at it.
+func (r *run) setSpeed() {
+	if !r.ready() {
+		return
 	}
 	if r.strokes(); r.ready() {
 		r.rate()
@@ -78,16 +91,16 @@ func (r *run) slowestBelt() (slowest *Belt, most unit.PieceRate) {
 	r.w.Heading("What the belts carry")
 	for i := range r.line.Belts {
 		b := &r.line.Belts[i]
-		if b.Route != "" && b.Route != r.product.Route {
+		if !r.over(b) {
 			continue
 		}
-		if !r.checkBelt(i) || b.AdvancePerStroke != 0 {
+		length, files, uneven := r.on(b)
+		if !r.checkBelt(i, length+b.LeastGap, files, uneven) || b.AdvancePerStroke != 0 {
 			continue
 		}
 		// The belt that one row takes, from the first piece in file to the first of the next.
-		length, files := r.lengthOn(b), float64(r.files(b))
 		row := files * float64(length+b.LeastGap)
-		if r.uneven(b) {
+		if uneven {
 			row = float64((files-1)*float64(b.MergePitch)) + float64(length+b.LeastGap)
 		}
 		rate := unit.PieceRate(float64(b.BeltSpeed) * 60 / row * float64(r.product.Across))
@@ -97,7 +110,7 @@ func (r *run) slowestBelt() (slowest *Belt, most unit.PieceRate) {
 			r.w.Given("pieces of a row that follow in file", "f", files, "", "")
 			r.w.Given("smallest gap", "g", float64(b.LeastGap), "mm", "")
 			r.w.Given("pieces in a row", "a", float64(r.product.Across), "", "")
-			if r.uneven(b) {
+			if uneven {
 				r.w.Given("from piece to piece of a row", "o", float64(b.MergePitch), "mm", "where the lanes merge")
 				r.w.Lines(nil, "most pieces on it: P_b = v*60/((f - 1)*o + D + g)*a in pieces/min  [a row, a gap and the next row]")
 			} else {
@@ -112,57 +125,69 @@ func (r *run) slowestBelt() (slowest *Belt, most unit.PieceRate) {
 }
 
 // checkBelt refuses a belt of the product's route on which no speed of the line
-// keeps the pieces apart.
-func (r *run) checkBelt(i int) bool {
+// keeps the pieces apart, each with its gap at least so long.
+func (r *run) checkBelt(i int, least unit.Length, files float64, uneven bool) bool {
 	b := &r.line.Belts[i]
 	mark := r.c.Mark()
-	if r.product.Route == ToMoulder && b.Place == "" {
+	if r.moulded && b.Place == "" {
 		r.c.Fail("place", "missing", `"before-moulder" or "behind-moulder": this product is moulded`)
 	}
-	least, files := r.lengthOn(b)+b.LeastGap, unit.Length(r.files(b))
 	switch {
 	case files == 1:
-	case r.uneven(b) && b.MergePitch == 0:
+	case uneven && b.MergePitch == 0:
 		r.c.Fail("merge_pitch", "missing", "how far apart the pieces of a row come to lie where the lanes merge, or even_merge if they follow evenly")
-	case r.uneven(b) && b.MergePitch < least*(1-1e-9):
+	case uneven && b.MergePitch < least*(1-1e-9):
 		r.c.Fail("merge_pitch", b.MergePitch.String(), "at least "+least.String()+", one piece and its gap: no speed parts the pieces of one row")
 	}
-	need := files * least
-	if r.uneven(b) {
-		need = unit.Length((files-1)*b.MergePitch) + least
-	}
-	if b.AdvancePerStroke != 0 && b.AdvancePerStroke < need*(1-1e-9) {
-		r.c.Fail("advance_per_stroke", b.AdvancePerStroke.String(), "at least "+need.String()+" for these pieces: geared to the line, it holds them as close at any speed")
+	if b.AdvancePerStroke != 0 {
+		need := unit.Length(files) * least
+		if uneven {
+			need = unit.Length((files-1)*float64(b.MergePitch)) + least
+		}
+		if b.AdvancePerStroke < need*(1-1e-9) {
+			r.c.Fail("advance_per_stroke", b.AdvancePerStroke.String(), "at least "+need.String()+" for these pieces: geared to the line, it holds them as close at any speed")
+		}
 	}
 	r.c.Item(mark, "line.belts", i)
 	return r.c.Mark() == mark
 }
 
-// lengthOn returns the length of a piece on a belt: only behind the moulder is it moulded.
-func (r *run) lengthOn(b *Belt) unit.Length {
-	if r.product.Route == ToMoulder && b.Place == BehindMoulder {
-		return r.product.Length
+// over reports whether this product runs over a belt.
+func (r *run) over(b *Belt) bool {
+	switch b.Route {
+	case "":
+		return true
+	case ToMoulder:
+		return r.moulded
+	case ToStamper:
+		return r.stamped
 	}
-	return r.out.Drum.Diameter
+	return b.Route == r.product.Route
 }
 
-// files returns how many pieces of one row follow one another on the fullest file of a belt.
-func (r *run) files(b *Belt) int { return (r.product.Across + b.Across - 1) / b.Across }
+// on returns how the pieces of a row lie on a belt: how long each is, how many follow one
+// another on its fullest file, and whether lanes merge on it whose pieces are not said to follow evenly.
+func (r *run) on(b *Belt) (length unit.Length, files float64, uneven bool) {
+	length, files = r.out.Drum.Diameter, 1
+	if r.moulded && b.Place == BehindMoulder {
+		length = r.product.Length
+	}
+	if across := r.product.Across; b.Across < across {
+		files, uneven = float64((across+b.Across-1)/b.Across), !b.EvenMerge
+	}
+	return length, files, uneven
+}
 
-// uneven reports whether lanes merge on a belt whose pieces are not said to follow evenly.
-func (r *run) uneven(b *Belt) bool { return r.files(b) > 1 && !b.EvenMerge }
-
-// closest returns how far apart the two closest pieces on a belt lie, at the speed set.
-func (r *run) closest(b *Belt) unit.Length {
+// pitch returns how far apart the two closest pieces on a belt lie, at the speed set.
+func (r *run) pitch(b *Belt, files float64, uneven bool) unit.Length {
 	row := b.AdvancePerStroke
 	if row == 0 {
 		row = unit.Length(float64(b.BeltSpeed) * 60 / float64(r.out.Strokes))
 	}
-	files := unit.Length(r.files(b))
-	if r.uneven(b) {
-		return min(b.MergePitch, row-unit.Length((files-1)*b.MergePitch))
+	if uneven {
+		return min(b.MergePitch, row-unit.Length((files-1)*float64(b.MergePitch)))
 	}
-	return row / files
+	return row / unit.Length(files)
 }
 
 // strokes: the fastest speed that the setting has a step for.
@@ -195,9 +220,9 @@ func (r *run) strokes() {
 
 // rate: pieces and dough at the speed set.
 func (r *run) rate() {
-	q := divider.Rate{Strokes: r.out.Strokes, Across: r.product.Across, Piece: r.out.Target}
-	var err error
-	if r.out.Rate, err = q.Solve(); r.settled(err, all("~order.product.")) && r.w != nil {
+	var q divider.Rate
+	q.Strokes, q.Across, q.Piece = r.out.Strokes, r.product.Across, r.out.Target
+	if err := q.SolveInto(&r.out.Rate); r.settled(err, all("~order.product.")) && r.w != nil {
 		r.w.Heading("Rate")
 		q.Show(r.w, r.out.Rate)
 	}
@@ -254,12 +279,15 @@ func (r *run) proofer() {
 	at := func() places {
 		return places{{"pieces", "order.pieces"}, {"across", "order.product.across"}, {"", "line."}}
 	} // made in whole batches, there are more pieces
-	dwell := proof.Dwell{Proofer: r.line.Proofer, Across: r.product.Across, Strokes: r.out.Strokes}
-	if r.out.Dwell, err = dwell.Solve(); !r.settled(err, at) {
+	var dwell proof.Dwell
+	dwell.Proofer, dwell.Across, dwell.Strokes = r.line.Proofer, r.product.Across, r.out.Strokes
+	if err = dwell.SolveInto(&r.out.Dwell); !r.settled(err, at) {
 		return
 	}
-	clear := proof.Clear{Proofer: r.line.Proofer, Across: r.product.Across, Strokes: r.out.Strokes, Pieces: r.out.Batch.PiecesMade}
-	if r.out.Clear, err = clear.Solve(); !r.settled(err, at) {
+	var clear proof.Clear
+	clear.Proofer, clear.Across, clear.Strokes = r.line.Proofer, r.product.Across, r.out.Strokes
+	clear.Pieces = r.out.Batch.PiecesMade
+	if err = clear.SolveInto(&r.out.Clear); !r.settled(err, at) {
 		return
 	}
 	if r.w != nil {
@@ -277,9 +305,6 @@ func (r *run) waits() {
 	t := &o.Times
 	_, _, met := r.wait(o.Strokes, o.Dwell.Dwell)
 	o.LongestDwell = o.Dwell.Dwell + unit.Duration(float64(met*float64(t.BatchWait)))
-	if t.BatchWait > 0 && o.Batch.Batches > 1 {
-		o.Conditions |= reckon.RateLimited
-	}
 	if w := r.w; w != nil {
 		w.Heading("Waits between batches")
 		w.Given("pieces per batch", "n_b", float64(o.Batch.PiecesPerBatch), "", "")
@@ -312,16 +337,17 @@ func (r *run) belts() {
 		return // the line has said what is wrong with its belts
 	}
 	var tightest *Belt
-	var least unit.Length
+	var least, closest, of unit.Length
 	for i := range r.line.Belts {
 		b := &r.line.Belts[i]
-		if b.Route != "" && b.Route != r.product.Route {
+		if !r.over(b) {
 			continue
 		}
+		length, files, uneven := r.on(b)
+		pitch := r.pitch(b, files, uneven)
 		// Free belt between the closest pieces, over what they need at least.
-		spare := r.closest(b) - (r.lengthOn(b) + b.LeastGap)
-		if tightest == nil || spare < least {
-			tightest, least = b, spare
+		if spare := pitch - (length + b.LeastGap); tightest == nil || spare < least {
+			tightest, least, closest, of = b, spare, pitch, length
 		}
 	}
 	if tightest == nil {
@@ -332,17 +358,15 @@ func (r *run) belts() {
 	if speed == 0 {
 		speed = unit.Speed(float64(tightest.AdvancePerStroke) * float64(r.out.Strokes) / 60)
 	}
-	pitch := r.closest(tightest)
-	q := molder.PieceSpacing{
-		Belt: speed, PieceLength: r.lengthOn(tightest),
-		PieceRate: unit.PieceRate(float64(speed) * 60 / float64(pitch)), LeastGap: tightest.LeastGap,
-	}
+	var q molder.PieceSpacing
+	q.Belt, q.PieceLength, q.PieceRate = speed, of, unit.PieceRate(float64(speed)*60/float64(closest))
+	q.LeastGap = tightest.LeastGap
 	// A belt that is set for exactly its gap is not at risk for its last binary digit.
-	if gap := float64(pitch - q.PieceLength); gap < float64(q.LeastGap) && gap >= float64(q.LeastGap)-float64(1e-9*float64(pitch)) {
+	if gap := float64(closest - q.PieceLength); gap < float64(q.LeastGap) && gap >= float64(q.LeastGap)-float64(1e-9*float64(closest)) {
 		q.LeastGap = unit.Length(gap)
 	}
 	var err error
-	if r.out.Spacing, err = q.Solve(); r.settled(err, func() places { return places{{"piece", "~order.product.length"}, {"", "~line.belts."}} }) && r.w != nil {
+	if err = q.SolveInto(&r.out.Spacing); r.settled(err, func() places { return places{{"piece", "~order.product.length"}, {"", "~line.belts."}} }) && r.w != nil {
 		r.w.Heading("Belt " + tightest.Name + ", where two pieces lie closest")
 		q.Show(r.w, r.out.Spacing)
 	}

@@ -12,6 +12,9 @@ import (
 
 // supplies: oil and dusting flour of the run.
 func (r *run) supplies() {
+	if len(r.line.Oil)+len(r.line.Dusters) == 0 {
+		return
+	}
 	// While the divider waits for dough the valves are shut and nothing is dusted.
 	scaling := r.out.Clear.LastIn + r.out.Rate.Beat
 	oil := divider.OilUse{Valves: r.line.Oil, Scaling: scaling, Runs: 1, PiecesPerRun: r.out.Batch.PiecesMade}
@@ -26,7 +29,7 @@ func (r *run) supplies() {
 		}
 		return
 	}
-	if r.w != nil && len(r.line.Oil)+len(r.line.Dusters) > 0 {
+	if r.w != nil {
 		r.w.Heading("Time in which pieces are scaled")
 		r.w.Given("last stroke after the first, if the divider never waits", "t_2", float64(r.out.Clear.LastIn), "s", "")
 		r.w.Given("time from stroke to stroke", "b", float64(r.out.Rate.Beat), "s", "")

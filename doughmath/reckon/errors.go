@@ -224,6 +224,15 @@ func (c *Checks) Mark() int { return c.told }
 //
 // The path is only put together for what is wrong.
 func (c *Checks) Under(mark int, part string) {
+	if len(c.errs) > mark {
+		c.under(mark, part)
+	}
+}
+
+// under stays out of line, so that Under costs a comparison while all is well.
+//
+//go:noinline
+func (c *Checks) under(mark int, part string) {
 	for i := mark; i < len(c.errs); i++ {
 		if in, ok := c.errs[i].(*InputError); ok {
 			under := *in
@@ -236,9 +245,11 @@ func (c *Checks) Under(mark int, part string) {
 // Item is [Checks.Under] for item i of a list, counted from 0: history[2].temp.
 func (c *Checks) Item(mark int, list string, i int) {
 	if len(c.errs) > mark {
-		c.Under(mark, list+"["+strconv.Itoa(i)+"]")
+		c.item(mark, list, i)
 	}
 }
+
+func (c *Checks) item(mark int, list string, i int) { c.under(mark, list+"["+strconv.Itoa(i)+"]") }
 
 // path joins the name of a part and a path within it.
 func path(part, inner string) string {
@@ -385,7 +396,7 @@ func refuseCount(c *Checks, field string, n, low, high int) bool {
 
 // CheckTemp wants a temperature that was given, from low to high.
 func CheckTemp(c *Checks, field string, t, low, high unit.Temp) bool {
-	return t.Given() && t.Celsius() >= low.Celsius() && t.Celsius() <= high.Celsius() || refuseTemp(c, field, t, low, high)
+	return t.Between(low, high) || refuseTemp(c, field, t, low, high)
 }
 
 func refuseTemp(c *Checks, field string, t, low, high unit.Temp) bool {

@@ -52,6 +52,11 @@ func (t Temp) Fahrenheit() float64 { return float64(t.Celsius()*9)/5 + Fahrenhei
 // Kelvins returns t in K, or NaN if it was not given.
 func (t Temp) Kelvins() float64 { return t.Celsius() + KelvinAtZeroCelsius }
 
+// Between reports whether t was given and is from low to high.
+func (t Temp) Between(low, high Temp) bool {
+	return t.given && t.celsius >= low.celsius && t.celsius <= high.celsius
+}
+
 // Sub returns t - u.
 func (t Temp) Sub(u Temp) TempDelta { return TempDelta(t.Celsius() - u.Celsius()) }
 

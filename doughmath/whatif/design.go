@@ -21,7 +21,7 @@ func (s *Study) design(c *reckon.Checks, factors []factor) design {
 	case SideBySide:
 		return beside(factors)
 	}
-	return &draws{factors, s.sampler(c, len(factors))}
+	return &draws{factors, newSampler(c, s.Combine, len(factors), s.Samples, uint64(s.Seed))}
 }
 
 // grid is each value with each, the last factor varying fastest.

@@ -60,6 +60,29 @@
 //
 // A case may have a "base" of its own. Without outputs every value that differs is compared.
 //
+// # What to set, and how far to trust it
+//
+// Four questions rest on a study, under "study" in their JSON, and are read by [ReadSeek],
+// [ReadBest], [ReadSpread] and [ReadRobust]. [Seek] finds the value of one input that
+// brings an output to a wanted value, all that it can find, or the reachable range. [Best] finds the
+// setting that makes an output or an input least, most or nearest to a value, under
+// limits and conditions. [Spread] says how far outputs may be off when inputs are, to first
+// order and by trials, and which input matters most. [Robust] finds the setting that
+// keeps to limits and conditions most often while other inputs scatter.
+//
+//	{"study": {..., "vary": [{"path": "flour_temp"}], "outputs": [{"path": "water_temp"}]}, "value": "4 °C"}
+//	{"study": {..., "vary": [{"path": "flour_temp", "from": "15 °C", "to": "50 °C", "count": 8}]},
+//	  "aim": "most", "of": "flour_temp", "must": {"without": ["below-freezing"]}}
+//	{"study": {..., "vary": [{"path": "flour_temp", "distribution": {"shape": "uniform", "half_width": "2 C°"}}],
+//	  "outputs": [{"path": "water_temp"}]}, "probability": "95 %", "digits": 2}
+//	{"study": {..., "vary": [{"path": "room", "from": "20 °C", "to": "26 °C", "step": "1 C°"}]},
+//	  "scatter": [{"path": "flour_temp", "distribution": {"shape": "normal", "sd": "1 C°"}}],
+//	  "must": {"limits": [{"path": "water_temp", "low": "19 °C", "high": "21 °C"}]}}
+//
+// What is drawn depends on the seed, the scheme and the number of the draw alone. The points that it
+// comes from are the same to the last bit on every machine; the values made of them may differ in their last
+// digits where its logarithms do.
+//
 // # Speed
 //
 // What leads to the inputs and outputs is found once. A calculation that keeps

@@ -16,23 +16,25 @@ import (
 // with a step or a count, or a distribution to draw from. Values are texts as
 // in the JSON of the calculation: "18 °C", "2.5", "once", "true".
 type Factor struct {
-	Path         string       `json:"path"`                               // such as "room", "shift.tap" or "orders[Star bun].product.baked"
-	Values       []string     `json:"values,omitzero" items:"1..1000000"` // each of them
-	From         string       `json:"from,omitzero"`                      // or from here
-	To           string       `json:"to,omitzero"`                        // up to here
-	Step         string       `json:"step,omitzero"`                      // in steps of this size; of a temperature a difference, "2 C°"
-	Count        int          `json:"count,omitzero" range:"-"`           // or in so many values, both ends among them; neither where they are drawn
-	Distribution Distribution `json:"distribution,omitzero"`              // or drawn from this
-	Unit         string       `json:"unit,omitzero"`                      // of its column; leave out for the unit of its first text
+	Path         string       `json:"path"`                                // such as "room", "shift.tap" or "orders[Star bun].product.baked"
+	Values       []string     `json:"values,omitzero" items:"1..1000000"`  // each of them
+	Weights      []float64    `json:"weights,omitzero" items:"1..1000000"` // how likely each of the values is, next to the others, where they are drawn; leave out if all are as likely
+	From         string       `json:"from,omitzero"`                       // or from here
+	To           string       `json:"to,omitzero"`                         // up to here
+	Step         string       `json:"step,omitzero"`                       // in steps of this size; of a temperature a difference, "2 C°"
+	Count        int          `json:"count,omitzero" range:"-"`            // or in so many values, both ends among them; neither where they are drawn
+	Distribution Distribution `json:"distribution,omitzero"`               // or drawn from this
+	Unit         string       `json:"unit,omitzero"`                       // of its column; leave out for the unit of its first text
 }
 
 // factor is a Factor that was compiled.
 type factor struct {
-	values  []float64               // in the unit held; a word by its index
-	shown   []float64               // the same in the unit of the column
-	inverse func(p float64) float64 // or drawn: the value below which it falls with probability p
-	unit    string                  // of its column; "" for the unit held or none
-	convert unit.Converter          // to that unit
+	values     []float64               // in the unit held; a word by its index
+	shown      []float64               // the same in the unit of the column
+	inverse    func(p float64) float64 // or drawn: the value below which it falls with probability p
+	*uncertain                         // its distribution, if one was given
+	unit       string                  // of its column; "" for the unit held or none
+	convert    unit.Converter          // to that unit
 }
 
 // compile finds the input of f and its values, and tells what is wrong with them.
@@ -61,12 +63,15 @@ func (f *Factor) compile(c *reckon.Checks, at string, s *Subject, drawn bool) (i
 			p.list(at+".values", f.Values, &out)
 			s.tryWords(c, func(i int) string { return item(at+".values", i) }, &in, f.Values)
 		}
+		f.weigh(c, at, &out, drawn)
 	case f.Distribution != Distribution{}:
 		if !drawn {
 			c.Fail(at+".distribution", "given", "values or a range: only where scenarios are drawn is there something to draw")
 			break
 		}
-		out.inverse = f.Distribution.compile(&p, at+".distribution")
+		if out.uncertain = f.Distribution.compile(&p, at+".distribution"); out.uncertain != nil {
+			out.inverse = tabulate(out.shape).quantile
+		}
 	default:
 		p.span(at, f, &out, drawn)
 	}

@@ -65,7 +65,7 @@ func studies(t *testing.T) map[string]Study {
 	drawn := bakeStudy()
 	drawn.Combine, drawn.Samples, drawn.Seed = Random, 1111, 42
 	drawn.Vary = append([]Factor{}, drawn.Vary...)
-	drawn.Vary[2] = Factor{Path: "oven", Distribution: Distribution{Shape: Normal, Mean: "250 °C", SD: "25 C°"}}
+	drawn.Vary[2] = Factor{Path: "oven", Distribution: Distribution{Shape: Normal, Mean: "250 °C", SD: "25 C°", Truncate: true}}
 	drawn.Vary[4] = Factor{Path: "trays[bottom].load", From: "800 g", To: "1200 g"}
 	beside := Study{Subject: Of(water()), Combine: SideBySide, Outputs: path("water_temp"), Vary: []Factor{
 		{Path: "room", From: "10 °C", To: "35 °C", Count: 1000}, {Path: "flour_temp", From: "10 °C", To: "35 °C", Count: 1000},

@@ -8,7 +8,7 @@
 //	go run ./examples/setup -keep runs.json < run.json     checks the record and adds it to those that the shop keeps
 //
 // It exits with 0 if all was printed or kept, with 1 if a file is wrong (each value is named with its JSON path, and
-// nothing is kept), and with 2 if it was called wrongly.
+// nothing is printed or kept), with 2 if it was called wrongly, and with 3 if an order cannot be made as asked.
 package main
 
 import (
@@ -21,6 +21,8 @@ import (
 	"io/fs"
 	"os"
 	"path/filepath"
+	"slices"
+	"strings"
 	"time"
 
 	"example.com/dough/doughmath/line"
@@ -33,9 +35,10 @@ func main() { os.Exit(run(os.Args[1:], os.Stdin, os.Stdout, os.Stderr)) }
 
 // The exit codes.
 const (
-	exitOK    = 0
-	exitFile  = 1
-	exitUsage = 2
+	exitOK      = 0
+	exitFile    = 1
+	exitUsage   = 2
+	exitRefused = 3
 )
 
 type options struct {
@@ -76,15 +79,22 @@ func run(args []string, stdin io.Reader, stdout, stderr io.Writer) int {
 	default:
 		err = o.print(&page)
 	}
-	if err == nil {
+	refused := errors.Is(err, errRefused)
+	if err == nil || refused {
 		_, err = stdout.Write(page.Bytes())
 	}
-	if err != nil {
+	switch {
+	case err != nil:
 		fmt.Fprintln(stderr, "setup:", err)
 		return exitFile
+	case refused:
+		return exitRefused
 	}
 	return exitOK
 }
+
+// errRefused says that an order cannot be made as asked, which the page says in its place.
+var errRefused = errors.New("an order cannot be made as asked")
 
 // day reads the scenario.
 func (o *options) day() (line.Scenario, error) {
@@ -104,30 +114,44 @@ func (o *options) print(b *bytes.Buffer) error {
 	if err != nil {
 		return err
 	}
-	book, err := readRuns(o.runs)
-	if err != nil {
-		return err
+	var book line.RunBook
+	if o.runs != "" {
+		data, err := os.ReadFile(o.runs)
+		if err != nil {
+			return err
+		}
+		if book, err = line.ReadRunBook(data); err != nil {
+			return err
+		}
 	}
 	p := page{Buffer: b, units: o.units}
 	fmt.Fprintf(b, "SET-UP   %s\n", s.Title)
 	var care reckon.Cautions
+	var refused error
+	running := -1 // the order that the line is set to
 	for i := range s.Orders {
 		at, err := line.ControlSettings{Line: s.Line, Order: s.Orders[i], Shift: s.Shift}.Solve()
-		if err != nil {
+		if len(reckon.InputErrors(err)) > 0 {
 			return err
 		}
+		if err != nil {
+			p.refused(i+1, &s.Orders[i], err)
+			refused = errRefused
+			continue
+		}
 		care |= at.Cautions
-		if i > 0 && s.Line.Changing.Stop > 0 {
-			change, err := line.Changeover{Line: s.Line, Before: s.Orders[i-1], Next: s.Orders[i], Shift: s.Shift, People: o.people}.Solve()
+		if running >= 0 && s.Line.Changing.Stop > 0 {
+			change, err := line.Changeover{Line: s.Line, Before: s.Orders[running], Next: s.Orders[i], Shift: s.Shift, People: o.people}.Solve()
 			if err != nil {
 				return err
 			}
 			care |= change.Cautions
-			p.changeover(&s.Orders[i-1], &s.Orders[i], &change)
+			p.changeover(&s.Orders[running], &s.Orders[i], &change)
 		}
+		running = i
 		p.settings(i+1, &s.Orders[i], &at)
 		records := book.Of(s.Line.Name, s.Orders[i].Product.Name)
-		if len(records) == 0 {
+		if !slices.ContainsFunc(records, func(r line.RunRecord) bool { return r.Good }) {
 			continue
 		}
 		known, err := line.KnownGood{Line: s.Line, Order: s.Orders[i], Shift: s.Shift, Records: records, Last: lastRuns}.Solve()
@@ -141,17 +165,14 @@ func (o *options) print(b *bytes.Buffer) error {
 	for _, sentence := range append(care.Sentences(), reckon.CautionDeference) {
 		p.paragraph("", sentence)
 	}
-	return nil
+	return refused
 }
 
 // lastRuns is how many good runs are looked at: about as many as a shop remembers.
 const lastRuns = 6
 
-// readRuns reads the shop's records; there are none before the first is kept.
-func readRuns(file string) (line.RunBook, error) {
-	if file == "" {
-		return line.RunBook{}, nil
-	}
+// readKept reads the shop's records; there are none before the first is kept.
+func readKept(file string) (line.RunBook, error) {
 	data, err := os.ReadFile(file)
 	if errors.Is(err, fs.ErrNotExist) {
 		return line.RunBook{}, nil
@@ -203,11 +224,12 @@ func (o *options) keepRecord(stdin io.Reader, b *bytes.Buffer) error {
 	if err != nil {
 		return err
 	}
-	book, err := readRuns(o.keep)
+	book, err := readKept(o.keep)
 	if err != nil {
 		return err
 	}
 	book.Records = append(book.Records, more.Records...)
+	slices.SortStableFunc(book.Records, func(a, b line.RunRecord) int { return strings.Compare(a.Date, b.Date) })
 	c := reckon.Checks{Func: "run-book"}
 	if book.Check(&c); !c.OK() {
 		return c.Err()

@@ -98,6 +98,45 @@ func TestKeepRefuses(t *testing.T) {
 	assert.Len(t, there, 1, "nothing is left lying about")
 }
 
+// An order that cannot be made is said to be so in its place; the line is changed over from the one before it to the one after.
+func TestNotAsAsked(t *testing.T) {
+	day, err := testdata.Scenario("demo.json")
+	require.NoError(t, err)
+	file := filepath.Join(t.TempDir(), "day.json")
+	require.NoError(t, os.WriteFile(file, bytes.Replace(day, []byte(`"rate_high": "16 pieces/min"`), []byte(`"rate_high": "6 pieces/min"`), 1), 0o600))
+	code, out, complaints := call("", "-scenario", file)
+	assert.Equal(t, exitRefused, code)
+	assert.Empty(t, complaints)
+	assert.Contains(t, out, "NOT AS ASKED")
+	assert.Contains(t, out, "CHANGE OVER   Long picnic roll to Slow stick")
+	assert.NotContains(t, out, "to Tin loaf")
+}
+
+// What two controls must not do together stands at the top, before the steps that would bring it about.
+func TestMendFirst(t *testing.T) {
+	day, err := testdata.Scenario("demo.json")
+	require.NoError(t, err)
+	file := filepath.Join(t.TempDir(), "day.json")
+	require.NoError(t, os.WriteFile(file, bytes.Replace(day, []byte(`"sets": "oil",`),
+		[]byte(`"sets": "oil", "not_with": [{"at": "open", "control": "rounding drum", "control_at": "large cups", "why": "oil runs into the cups"}],`), 1), 0o600))
+	code, out, complaints := call("", "-scenario", file)
+	assert.Equal(t, exitOK, code, complaints)
+	assert.Equal(t, 2, strings.Count(out, "MEND FIRST  oil cocks at open, rounding drum at large cups: oil runs into the"))
+}
+
+// Records are kept in the order of their days, whenever they are handed in.
+func TestKeptByDay(t *testing.T) {
+	runs := filepath.Join(t.TempDir(), "runs.json")
+	for _, day := range []string{"2026-11-05", "2026-11-02", "2026-11-04"} {
+		_, blank, _ := call("", "-blank", "1", "-date", day)
+		code, _, complaints := call(strings.Replace(blank, `"good": false`, `"good": true`, 1), "-keep", runs)
+		require.Equal(t, exitOK, code, complaints)
+	}
+	code, out, complaints := call("", "-runs", runs)
+	assert.Equal(t, exitOK, code, complaints)
+	assert.Contains(t, out, "3 good runs looked at, the last on 2026-11-05")
+}
+
 func TestCalledWrongly(t *testing.T) {
 	for _, c := range []struct {
 		args []string
@@ -110,6 +149,7 @@ func TestCalledWrongly(t *testing.T) {
 		{[]string{"-blank", "-1"}, exitFile, "the orders 1 to 4"},
 		{[]string{"-blank", "1", "-scenario", "nowhere.json"}, exitFile, "nowhere.json"},
 		{[]string{"-scenario", "nowhere.json"}, exitFile, "nowhere.json"},
+		{[]string{"-runs", "nowhere.json"}, exitFile, "nowhere.json"},
 		{[]string{"-keep", filepath.Join("nowhere", "runs.json")}, exitFile, "not JSON"},
 		{[]string{"-change"}, exitUsage, "-change"},
 		{[]string{"now"}, exitUsage, `"now" is not an option`},

@@ -41,13 +41,22 @@ func (p *page) paragraph(label, text string) {
 	p.WriteString(strings.TrimRight(row, " ") + "\n")
 }
 
+// refused says in its place why an order cannot be made as asked.
+func (p *page) refused(n int, o *line.Order, err error) {
+	p.rule('=')
+	fmt.Fprintf(p, "%d  %s\n", n, strings.ToUpper(o.Product.Name))
+	p.rule('-')
+	p.WriteString("NOT AS ASKED\n")
+	p.paragraph("", err.Error())
+}
+
 // settings lists the controls in walking order, with room for where each was run.
 func (p *page) settings(n int, o *line.Order, out *line.ControlSettingsResult) {
 	p.rule('=')
 	fmt.Fprintf(p, "%d  %s\n", n, strings.ToUpper(o.Product.Name))
 	p.rule('-')
 	for _, k := range out.Contradictions {
-		p.paragraph("MEND FIRST", strings.TrimSpace(fmt.Sprintf("%s at %s, %s at %s: %s", k.Control, k.At, k.Other, k.OtherAt, k.Why)))
+		p.mendFirst(k)
 	}
 	for i := range out.Settings {
 		s := &out.Settings[i]
@@ -64,6 +73,11 @@ func (p *page) settings(n int, o *line.Order, out *line.ControlSettingsResult) {
 		}
 	}
 	p.paragraph("", "______ is where it was run, + the way that is more, of the mark heavier")
+}
+
+// mendFirst names two controls that cannot stand so together.
+func (p *page) mendFirst(k line.Contradiction) {
+	p.paragraph("MEND FIRST", fmt.Sprintf("%s at %s, %s at %s: %s", k.Control, k.At, k.Other, k.OtherAt, k.Why))
 }
 
 // known says what ran well before.
@@ -108,6 +122,9 @@ func (p *page) changeover(before, next *line.Order, out *line.ChangeoverResult) 
 		p.paragraph("Mix", fmt.Sprintf("start the first batch %s before the last stroke", (-out.FirstMix).In(p.units)))
 	} else {
 		p.paragraph("Mix", fmt.Sprintf("start the first batch %s after the last stroke", out.FirstMix.In(p.units)))
+	}
+	for _, k := range out.Contradictions {
+		p.mendFirst(k)
 	}
 	if len(out.CarriedOver) > 0 {
 		p.paragraph("Allergens", "clean away: "+strings.Join(out.CarriedOver, ", "))

@@ -145,7 +145,7 @@ func TestNothingHeavyIsPulledIn(t *testing.T) {
 	assert.True(t, rests("divider", "gonum.org/"), "the test above could not fail")
 	assert.False(t, rests("doughmath/calc", module+"doughmath/calc/describe"), "evaluating pulls in the descriptions")
 	for _, p := range library(all) {
-		for _, heavy := range []string{"schema", "testify", "go-cmp", "gonum.org/v1/plot"} {
+		for _, heavy := range []string{"schema", "testify", "go-cmp", "gonum.org/v1/plot", "excelize"} {
 			assert.False(t, rests(p.name(), heavy), "%s pulls in %s", p.name(), heavy)
 		}
 	}

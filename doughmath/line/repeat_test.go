@@ -1,0 +1,261 @@
+package line_test
+
+import (
+	"fmt"
+	"math"
+	"math/rand/v2"
+	"reflect"
+	"testing"
+
+	"github.com/google/go-cmp/cmp"
+	"github.com/stretchr/testify/assert"
+	"github.com/stretchr/testify/require"
+
+	"example.com/dough/doughmath"
+	"example.com/dough/doughmath/line"
+	"example.com/dough/doughmath/reckon"
+	"example.com/dough/doughmath/unit"
+)
+
+// A lever moves one input of a plan by its path.
+type lever struct {
+	path  string
+	moves []func()
+	back  func()
+}
+
+// levers lists every number, word and switch of what v holds, each with moves within
+// its range and out of it.
+func levers(path string, v reflect.Value) (list []lever) {
+	if t, ok := v.Interface().(unit.Temp); ok {
+		l := lever{path: path, back: func() { v.Set(reflect.ValueOf(t)) }}
+		for _, to := range []unit.Temp{unit.Celsius(t.Celsius() + 0.25), unit.Celsius(t.Celsius() - 6), unit.Celsius(t.Celsius() + 9), unit.Celsius(900), {}} {
+			l.moves = append(l.moves, func() { v.Set(reflect.ValueOf(to)) })
+		}
+		return []lever{l}
+	}
+	switch v.Kind() {
+	case reflect.Float64:
+		x := v.Float()
+		l := lever{path: path, back: func() { v.SetFloat(x) }}
+		for _, to := range []float64{x * 1.01, x * 0.97, x * 0.5, x * 2, x + 1, 0, math.Copysign(0, -1), -1, 1e9, math.NaN()} {
+			l.moves = append(l.moves, func() { v.SetFloat(to) })
+		}
+		return []lever{l}
+	case reflect.Int:
+		x := v.Int()
+		l := lever{path: path, back: func() { v.SetInt(x) }}
+		for _, to := range []int64{x + 1, x - 1, x * 2, x / 2, 0, -1} {
+			l.moves = append(l.moves, func() { v.SetInt(to) })
+		}
+		return []lever{l}
+	case reflect.String:
+		x := v.String()
+		return []lever{{path: path, moves: []func(){func() { v.SetString("other") }, func() { v.SetString("") }}, back: func() { v.SetString(x) }}}
+	case reflect.Bool:
+		x := v.Bool()
+		return []lever{{path: path, moves: []func(){func() { v.SetBool(!x) }}, back: func() { v.SetBool(x) }}}
+	case reflect.Struct:
+		for _, f := range reckon.Fields(v.Type()) {
+			name := f.Name
+			if path != "" {
+				name = path + "." + name
+			}
+			list = append(list, levers(name, v.FieldByIndex(f.Index))...)
+		}
+	case reflect.Slice:
+		for i := range v.Len() {
+			list = append(list, levers(fmt.Sprintf("%s[%d]", path, i), v.Index(i))...)
+		}
+	case reflect.Pointer:
+		if !v.IsNil() {
+			list = levers(path, v.Elem())
+		}
+	}
+	return list
+}
+
+// repeatable are the demo's plans, each as it is and without what is optional.
+func repeatable(t *testing.T) map[string]*line.Plan {
+	all := map[string]*line.Plan{}
+	add := func(kind string, make func(testing.TB) (line.Scenario, line.Commissioned)) {
+		s, _ := make(t)
+		for i := range s.Orders {
+			if kind != "" && i%2 == 1 {
+				continue // one for each route is enough
+			}
+			own, _ := make(t) // nothing is shared between the plans
+			all[kind+own.Orders[i].Product.Name] = &line.Plan{Line: own.Line, Order: own.Orders[i], Shift: own.Shift}
+		}
+	}
+	add("", demo)
+	add("straight ", straight)
+	return all
+}
+
+// sameBits reports whether two values are the same to the last bit, the sign of zero included.
+func sameBits(a, b reflect.Value) bool {
+	switch a.Kind() {
+	case reflect.Float64:
+		return math.Float64bits(a.Float()) == math.Float64bits(b.Float())
+	case reflect.Struct:
+		for i := range a.NumField() {
+			if !sameBits(a.Field(i), b.Field(i)) {
+				return false
+			}
+		}
+		return true
+	case reflect.Slice:
+		if a.Len() != b.Len() || a.IsNil() != b.IsNil() {
+			return false
+		}
+		for i := range a.Len() {
+			if !sameBits(a.Index(i), b.Index(i)) {
+				return false
+			}
+		}
+		return true
+	}
+	return a.Equal(b)
+}
+
+// sameAsFresh holds what the repeated plan found against a plan from the start.
+func sameAsFresh(t *testing.T, q *line.Plan, again func(*line.PlanResult) error, what ...any) (refused bool) {
+	t.Helper()
+	want, refusal := q.Solve()
+	var got line.PlanResult
+	err := again(&got)
+	if refusal != nil {
+		require.EqualError(t, err, refusal.Error(), what...)
+	} else {
+		require.NoError(t, err, what...)
+	}
+	if !sameBits(reflect.ValueOf(want), reflect.ValueOf(got)) {
+		require.Fail(t, cmp.Diff(want, got), what...)
+	}
+	return refusal != nil
+}
+
+func TestRepeatEachInput(t *testing.T) {
+	for name, q := range repeatable(t) {
+		t.Run(name, func(t *testing.T) {
+			answered, refused := 0, 0
+			for _, l := range levers("", reflect.ValueOf(q).Elem()) {
+				again := q.Repeat([]string{l.path})
+				sameAsFresh(t, q, again, l.path)
+				for i, move := range l.moves {
+					move()
+					if sameAsFresh(t, q, again, l.path, i) {
+						refused++
+					} else {
+						answered++
+					}
+					if i%2 == 1 { // from one change to the next, and from the start
+						l.back()
+						sameAsFresh(t, q, again, l.path, i)
+					}
+				}
+				l.back()
+			}
+			assert.Greater(t, answered, 200)
+			assert.Greater(t, refused, 200)
+		})
+	}
+}
+
+func TestRepeatSeveralInputs(t *testing.T) {
+	for name, q := range repeatable(t) {
+		t.Run(name, func(t *testing.T) {
+			list := levers("", reflect.ValueOf(q).Elem())
+			rng := rand.New(rand.NewPCG(3, 141))
+			for range 60 {
+				var own []lever
+				var paths []string
+				for range 2 + rng.IntN(4) {
+					l := list[rng.IntN(len(list))]
+					own, paths = append(own, l), append(paths, l.path)
+				}
+				again := q.Repeat(paths)
+				for range 12 {
+					l := own[rng.IntN(len(own))]
+					if rng.IntN(3) == 0 {
+						l.back()
+					} else {
+						l.moves[rng.IntN(min(4, len(l.moves)))]() // the first ones seldom leave the range
+					}
+					sameAsFresh(t, q, again, paths)
+				}
+				for _, l := range own {
+					l.back()
+				}
+			}
+		})
+	}
+}
+
+// varied are the inputs that the benchmarks change at every plan, alone or together.
+var varied = []struct {
+	name  string
+	paths []string
+	set   func(q *line.Plan, i int)
+}{
+	{"two temperatures", []string{"shift.tap", "shift.flour_temp"}, func(q *line.Plan, i int) {
+		q.Shift.Tap, q.Shift.FlourTemp = unit.Celsius(8+float64(i%7)/2), unit.Celsius(20+float64(i%11)/4)
+	}},
+	{"order quantity", []string{"order.pieces"}, func(q *line.Plan, i int) { q.Order.Pieces = 900 + i%300 }},
+	{"baked weight", []string{"order.product.baked"}, func(q *line.Plan, i int) {
+		q.Order.Product.Baked = heavier(q.Order.Product.Baked, i)
+	}},
+	{"five inputs", []string{"shift.tap", "shift.flour_temp", "shift.room", "order.product.baked", "order.pieces"}, func(q *line.Plan, i int) {
+		q.Shift.Tap, q.Shift.FlourTemp = unit.Celsius(8+float64(i%7)/2), unit.Celsius(20+float64(i%11)/4)
+		q.Shift.Room, q.Order.Pieces = unit.Celsius(22+float64(i%5)/2), 900+i%300
+		q.Order.Product.Baked = heavier(q.Order.Product.Baked, i)
+	}},
+}
+
+// heavier goes to and fro about a weight: by half a percent up, and the same down.
+func heavier(m unit.Mass, i int) unit.Mass {
+	if i%2 == 0 {
+		return m * 1.005
+	}
+	return m / 1.005
+}
+
+func BenchmarkRepeat(b *testing.B) {
+	for _, v := range varied {
+		for i := range 3 {
+			s, cl := straight(b)
+			q := &line.Plan{Line: s.Line, Order: s.Orders[i], Shift: s.Shift}
+			name := v.name + "/" + q.Order.Product.Name
+			b.Run(name+"/repeated", func(b *testing.B) {
+				again := q.Repeat(v.paths)
+				b.ReportAllocs()
+				for n := 0; b.Loop(); n++ {
+					v.set(q, n)
+					if err := again(&kept); err != nil {
+						b.Fatal(err)
+					}
+				}
+			})
+			b.Run(name+"/from the start", func(b *testing.B) {
+				parts := make([]doughmath.Part, 0, 20)
+				b.ReportAllocs()
+				for n := 0; b.Loop(); n++ {
+					v.set(q, n)
+					if err := cl.PlanInto(&kept, &q.Order, &q.Shift, parts); err != nil {
+						b.Fatal(err)
+					}
+				}
+			})
+			b.Run(name+"/by hand", func(b *testing.B) {
+				fit := fitByHand(s.Line.Divider.Lanes[[]int{0, 0, 1}[i]].Trials)
+				parts := make([]doughmath.Part, 0, 20)
+				b.ReportAllocs()
+				for n := 0; b.Loop(); n++ {
+					v.set(q, n)
+					kept = planByHand(&fit, &q.Line, &q.Order, &q.Shift, parts)
+				}
+			})
+		}
+	}
+}
