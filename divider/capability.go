@@ -155,9 +155,9 @@ func (q Capability) Show(w *reckon.Working, out CapabilityResult) {
 	w.Lines(out,
 		"lower limit in standard deviations from the mean: z_L = (L - m)/q",
 		"upper limit in standard deviations from the mean: z_H = (H - m)/q",
+		"share below the lower limit: b_L = 100*normal(z_L)  [share of a normal distribution below z_L]",
+		"share above the upper limit: b_H = 100*normal(-z_H)",
 	)
-	w.Given("share below the lower limit", "b_L", float64(out.ShareBelow), "%", "normal distribution at z_L")
-	w.Given("share above the upper limit", "b_H", float64(out.ShareAbove), "%", "normal distribution at -z_H")
 	if q.Target != 0 {
 		x2 := square((float64(q.Mean) - float64(q.Target)) / float64(q.SDWithin))
 		v := n * square(1+float64(x2)) / (1 + float64(2*x2))

@@ -273,6 +273,9 @@ func (s ChartSetup) subgroupLines(subgroups int) []string {
 		if s.SubgroupSize > 1 {
 			add("average of subgroup #: x_# = (" + strings.Join(pieces, " + ") + ")/n")
 		}
+		if s.SubgroupSize == 1 {
+			add("piece #: x_# = y_#")
+		}
 		switch {
 		case s.Kind == ChartIndividuals && i > 0:
 			add("moving range at piece #: R_# = abs(y_# - y_" + strconv.Itoa(i) + ")")
@@ -305,8 +308,6 @@ func (s ChartSetup) showConstants(w *reckon.Working) {
 // showLimits records the limits and what is compared with them. The chart is
 // the answer itself, or a part of it.
 func (s ChartSetup) showLimits(w *reckon.Working, answer any, chart ControlChartResult) {
-	w.Given("points that signal", "c", float64(chart.Signalled), "", "counted")
-	w.Given("the first of them", "f", float64(chart.First), "", "0 for none")
 	lines := []string{"standard error of a subgroup's average: e = s/sqrt(n) in g"}
 	switch s.Kind {
 	case ChartCUSUM:
@@ -329,7 +330,12 @@ func (s ChartSetup) showLimits(w *reckon.Working, answer any, chart ControlChart
 	if s.averages() {
 		lines = append(lines, "lower limit: low = m - L*e", "upper limit: high = m + L*e")
 	}
+	if s.Kind != ChartEWMA {
+		lines = append(lines, eachOf(len(chart.Points), "plotted at point #: W_# = "+s.value())...)
+	}
+	lines = append(lines, countLine("points that signal", "c", those("W_#", len(chart.Points), func(i int) bool { return chart.Points[i].Signals != 0 })))
 	w.Lines(answer, lines...)
+	w.Given("number of the first of them", "f", float64(chart.First), "", "as counted from 1; 0 for none")
 }
 
 // sumLines say how the sums of a cusum chart grow from point to point.
@@ -503,8 +509,7 @@ func (q SetUpChart) Show(w *reckon.Working, out SetUpChartResult) {
 	points := out.Chart.Points
 	out.Chart.Points = points[len(points)-out.Subgroups:] // the rest was the caller's
 	w.Inputs(q)
-	w.Given("weighings", "M", float64(len(q.Weighings)), "", "counted")
-	w.Lines(out, "subgroups: N = M/n", "mean of all pieces: m = sum(y_#)/M")
+	w.Lines(out, "weighings: M = count(y_#...)", "subgroups: N = M/n", "mean of all pieces: m = sum(y_#)/M")
 	w.Lines(out, out.Setup.subgroupLines(out.Subgroups)...)
 	out.Setup.showConstants(w)
 	mean, divisor := "mean range of the subgroups: S = sum(R_#)/N", "d2"

@@ -221,7 +221,9 @@ func (q StickinessFit) Solve() (out StickinessFitResult, err error) {
 func (q StickinessFit) Show(w *reckon.Working, out StickinessFitResult) {
 	w.Inputs(q)
 	w.Lines(out,
-		"trials: N = "+strconv.Itoa(len(q.Trials)),
+		"trials: N = count(x_#...)",
+		"least stickiness tried: x_low = min(x_#...)",
+		"most: x_high = max(x_#...)",
 		"mean stickiness: x_m = sum(x_#)/N",
 		"mean flour on a piece: g_m = sum(m_#/n_#)/N in g",
 		"sum of squares of stickiness about its mean: S_xx = sum(pow(x_# - x_m, 2))",
@@ -315,8 +317,8 @@ func (q FlourUse) Show(w *reckon.Working, out FlourUseResult) {
 	w.Lines(out,
 		q.Scale.surfaceLine(),
 		"flour on a piece: g = (a + b*x)*A  [the shop's own line]",
-		"flour in an hour: H = g*r * 60/1000",
-		"flour in the run: G = g*r * t/60",
+		"flour in an hour: H = g*r * 60{min/h}/1000{g/kg}",
+		"flour in the run: G = g*r * t/60{s/min}",
 	)
 }
 

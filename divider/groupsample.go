@@ -88,8 +88,8 @@ func (q GroupSample) Solve() (out GroupSampleResult, err error) {
 func (q GroupSample) Show(w *reckon.Working, out GroupSampleResult) {
 	n := float64(len(q.Groups))
 	w.Inputs(q)
-	w.Given("groups weighed", "n", n, "", "counted")
 	w.Lines(out,
+		"groups weighed: n = count(x_#...)",
 		"mean of the groups: m_g = sum(x_#)/n in g",
 		"standard deviation of the groups: s_g = sqrt(sum((x_# - m_g)*(x_# - m_g))/(n - 1))",
 	)

@@ -158,9 +158,9 @@ func (q HandleBand) Show(w *reckon.Working, out HandleBandResult) {
 		"leave the handle up to: a_high = max(c + m, T_a + h)",
 		"mean expected less target: o = E - T",
 		"dough that it costs over the order: O = o*N",
+		"chance of a move with the mean as expected: p = 100*(normal((a_low - E)/e) + normal((E - a_high)/e))  [normal shares below a_low and above a_high]",
 	)
-	w.Given("chance of a move with the mean as expected", "p", float64(out.NeedlessChance), "%", "normal shares below a_low and above a_high, about E with standard error e")
-	w.Given("normal quantile of nine in ten", "z_9", normalQuantile(float64(foundShare)/100), "", "")
+	w.Given("normal quantile of nine in ten", "z_9", normalQuantile(float64(foundShare)/100), "", "standard normal, at 0.9")
 	w.Lines(out,
 		"shift to heavier that is found: d_up = a_high - E + z_9*e",
 		"shift to lighter that is found: d_down = E - a_low + z_9*e",

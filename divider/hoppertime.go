@@ -95,8 +95,8 @@ func (q *HopperTime) SolveInto(out *HopperTimeResult) error {
 func (q HopperTime) Show(w *reckon.Working, out HopperTimeResult) {
 	w.Inputs(q)
 	w.Lines(out,
-		"hopper time: t = (M + H)*3.6/D + w  [conservation of mass]",
-		"first piece of a batch after its tipping: t_f = H*3.6/D  [the head is cut first]",
+		"hopper time: t = (M + H)/1000{g/kg}/D*3600{s/h} + w  [conservation of mass]",
+		"first piece of a batch after its tipping: t_f = H/1000{g/kg}/D*3600{s/h}  [the head is cut first]",
 	)
 }
 
@@ -164,5 +164,5 @@ func (q *BatchForHopperTime) SolveInto(out *BatchForHopperTimeResult) error {
 
 func (q BatchForHopperTime) Show(w *reckon.Working, out BatchForHopperTimeResult) {
 	w.Inputs(q)
-	w.Lines(out, "largest batch: M = D*(t - w)/3.6 - H  [conservation of mass]")
+	w.Lines(out, "largest batch: M = D*(t - w)/3600{s/h}*1000{g/kg} - H  [conservation of mass]")
 }

@@ -146,7 +146,7 @@ func (q LaneOffsets) Show(w *reckon.Working, out LaneOffsetsResult) {
 	k := &q.Calibration
 	w.Inputs(q)
 	w.Lines(out,
-		"lanes: L = "+strconv.Itoa(len(q.Lanes)),
+		"lanes: L = count(y_#...)",
 		"mean of the lanes: m = sum(y_#)/L  [each lane counted once]",
 		"marks from the mean: u = x - x_m",
 		"what the handle can correct: shift = m - ("+k.weightText("u")+")",

@@ -339,11 +339,17 @@ func (q LotCheck) Solve() (out LotCheckResult, err error) {
 	return out, nil
 }
 
+// lighter lists the symbols of the packages below a limit.
+func (q *LotCheck) lighter(limit unit.Mass) []string {
+	first := those("x_#", len(q.Sample), func(i int) bool { return q.Sample[i] < limit })
+	return append(first, those("y_#", len(q.SecondWeights), func(i int) bool { return q.SecondWeights[i] < limit })...)
+}
+
 func (q LotCheck) Show(w *reckon.Working, out LotCheckResult) {
 	plan, _ := planFor(q.Rules, q.Sampling, q.Lot) // it was checked
 	w.Inputs(q)
 	showDeficiency(w, out, q.Nominal, out.RuleSet)
-	w.Given("packages below the first limit", "d", float64(out.Defective), "", "counted")
+	w.Lines(out, countLine("packages below the first limit", "d", q.lighter(out.FirstLimit)))
 	if plan.acceptPerHundred > 0 {
 		w.Given("as many may be in a hundred", "h", float64(plan.acceptPerHundred), "", out.RuleSet.Edition)
 		w.Lines(out, "as many may be: c = floor(N*h/100)")
@@ -351,7 +357,7 @@ func (q LotCheck) Show(w *reckon.Working, out LotCheckResult) {
 		w.Given("as many may be", "c", float64(out.Allowed), "", out.RuleSet.Edition)
 	}
 	if hasSecondLimit(q.Rules) {
-		w.Given("packages below the second limit", "i", float64(out.Inadequate), "", "counted")
+		w.Lines(out, countLine("packages below the second limit", "i", q.lighter(out.SecondLimit)))
 	}
 	w.Given("packages in the test of the mean", "n", float64(plan.meanSample), "", out.RuleSet.Edition)
 	weights, squares := make([]string, plan.meanSample), make([]string, plan.meanSample)
@@ -363,7 +369,7 @@ func (q LotCheck) Show(w *reckon.Working, out LotCheckResult) {
 	if plan.meanSample > 1 {
 		w.Lines(out, "their standard deviation, divisor n-1: s = sqrt(("+strings.Join(squares, " + ")+")/(n - 1))")
 	} else {
-		w.Given("their standard deviation", "s", 0, "g", "one package has none")
+		w.Lines(out, "their standard deviation: s = 0  [one package has none]")
 	}
 	w.Given("factor for chance", "k", plan.factor, "", out.RuleSet.Edition)
 	w.Lines(out, "lowest mean that passes: m_min = Q_n - k*s")
@@ -450,7 +456,7 @@ type LotOperatingCurve struct {
 
 // OperatingPoint is the chance that a lot with so many light packages passes.
 type OperatingPoint struct {
-	Fraction unit.Percent `json:"fraction"`           // share of the lot below the first limit
+	Fraction unit.Percent `json:"fraction" sym:"f_#"` // share of the lot below the first limit
 	Accepted float64      `json:"accepted" sym:"P_#"` // probability that the count of light packages lets it pass, 0 to 1
 }
 

@@ -347,7 +347,7 @@ func (q MarkFit) Solve() (out MarkFitResult, err error) {
 func (q MarkFit) Show(w *reckon.Working, out MarkFitResult) {
 	curved, known := q.Shape == Quadratic, q.Weighting == KnownSD
 	w.Inputs(q)
-	w.Lines(out, "trials: N = "+strconv.Itoa(len(q.Trials)))
+	w.Lines(out, "trials: N = count(x_#...)", "lowest mark tried: x_low = min(x_#...)", "highest: x_high = max(x_#...)")
 	counts := "1"
 	switch {
 	case known:

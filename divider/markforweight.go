@@ -200,8 +200,8 @@ func (q MarkForWeight) Show(w *reckon.Working, out MarkForWeightResult) {
 			"upper end: x_h = x_m + ((y - y_m)*b + R)/A  [Fieller]",
 		)
 	default:
-		w.Given("lower end", "x_l", out.Low, "", "Fieller, found by bisection")
-		w.Given("upper end", "x_h", out.High, "", "Fieller, found by bisection")
+		q.showEnd(w, "lower end", "l", out.Low)
+		q.showEnd(w, "upper end", "h", out.High)
 	}
 	if q.MarkStep == 0 {
 		w.Lines(out, "mark to set: x_set = x  [the handle moves freely]")
@@ -385,6 +385,18 @@ func (k *Calibration) weightText(u string) string {
 		return "y_m + b*" + u + " + d*(" + bendText(u) + ")"
 	}
 	return "y_m + b*" + u
+}
+
+// showEnd records an end of Fieller's interval and puts it back: the curve is
+// off the weight there by just what may be the weight's and the curve's own doubt.
+func (q *MarkForWeight) showEnd(w *reckon.Working, words, end string, at float64) {
+	k, x, u, sign := &q.Calibration, "x_"+end, "u_"+end, " + "
+	if k.at(at-k.MeanMark) > float64(q.Weight) {
+		sign = " - "
+	}
+	w.Root(words, x, at, "", "Fieller, by bisection")
+	w.Lines(nil, words+", marks from the mean: "+u+" = "+x+" - x_m")
+	w.PutBack(words + ", where curve and doubt make the weight: y = " + k.weightText(u) + sign + "t*sqrt(v + s*s*" + k.doubt(u) + ")")
 }
 
 func bendText(u string) string { return u + "*" + u + " - k*" + u + " - S_xx/W" }

@@ -279,7 +279,7 @@ func (q NextMark) Show(w *reckon.Working, out NextMarkResult) {
 	)
 	if b := (band{noise: float64(out.Noise), near: math.Max(math.Abs(k.slopeAt(q.Mark-k.MeanMark))*q.MarkStep/2, float64(q.MoveLimit))}); b.near > 0 {
 		if _, ok := b.piecesEnough(q.Pieces); ok {
-			w.Lines(out, "pieces to weigh: N = max(3, ceil(pow(noise/h, 2)*n*(1 - 1e-12)))")
+			w.Lines(out, "pieces to weigh: N = max(3, ceil(pow(noise/h, 2)*n))")
 		} else {
 			w.Lines(out, "pieces to weigh: N = n  [no practical number shows half a step]")
 		}

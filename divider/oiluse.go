@@ -103,14 +103,14 @@ func (q OilUse) Show(w *reckon.Working, out OilUseResult) {
 	w.Inputs(q)
 	w.Lines(out,
 		"all valves together: q = sum(q_#)",
-		"lost in one run: L = q/60 * u",
-		"oil in one run: V = q/60 * (t + u)",
+		"lost in one run: L = q/60{s/min} * u",
+		"oil in one run: V = q/60{s/min} * (t + u)",
 		"lost in a day: L_d = L*r",
 		"oil in a day: V_d = V*r",
 		"lost, of all oil: l = 100*u/(t + u)",
 	)
 	if q.PiecesPerRun > 0 {
-		w.Lines(out, "oil on one piece: v = q/60 * t/n")
+		w.Lines(out, "oil on one piece: v = q/60{s/min} * t/n")
 	}
 }
 
@@ -182,7 +182,7 @@ func (q OilTimeForUse) Show(w *reckon.Working, out OilTimeForUseResult) {
 	w.Inputs(q)
 	w.Lines(out,
 		"all valves together: q = sum(q_#) in ml/min",
-		"time open: t = V/(q/60)",
+		"time open: t = V/(q/60{s/min})",
 	)
 }
 
@@ -237,5 +237,5 @@ func (q OilRateForUse) Solve() (out OilRateForUseResult, err error) {
 
 func (q OilRateForUse) Show(w *reckon.Working, out OilRateForUseResult) {
 	w.Inputs(q)
-	w.Lines(out, "rate of each valve: q = V/n / (t/60)")
+	w.Lines(out, "rate of each valve: q = V/n / (t/60{s/min})")
 }

@@ -168,21 +168,21 @@ func (q PieceSample) Solve() (out PieceSampleResult, err error) {
 func (q PieceSample) Show(w *reckon.Working, out PieceSampleResult) {
 	n, level, share := float64(out.Pieces), float64(q.Confidence)/100, float64(q.Share)/100
 	w.Inputs(q)
-	w.Given("pieces weighed", "n", n, "", "counted")
 	w.Lines(out,
+		"pieces weighed: n = count(x_#...)",
 		"mean: m = sum(x_#)/n",
 		"standard deviation: s = sqrt(sum((x_# - m)*(x_# - m))/(n - 1))",
 		"lightest piece: x_min = min(x_#...)",
 		"heaviest piece: x_max = max(x_#...)",
 	)
-	w.Given("weighing farthest from the mean", "j", float64(out.Farthest), "", "counted from 1")
+	w.Given("number of the weighing farthest from the mean", "j", float64(out.Farthest), "", "as counted from 1")
 	w.Lines(out, fmt.Sprintf("its distance in standard deviations: G = abs(x_%d - m)/s", out.Farthest))
 	if out.Pieces > 2 {
 		w.Given("Student's t for an outlier", "t_G", grubbsQuantile(n, level), "", "n - 2 degrees of freedom, at 1 - (1 - P/100)/(2*n)")
 		w.Lines(out, "distance above which it is an outlier: G_max = (n - 1)/sqrt(n)*sqrt(t_G*t_G/(n - 2 + t_G*t_G))  [Grubbs 1969]")
 	}
 	if out.Pieces >= fewestForCorrelation {
-		w.Given("correlation of neighbours", "r_1", out.Correlation, "", "weighing-correlation")
+		w.Lines(out, "correlation of neighbours: r_1 = ("+productsText(out.Pieces)+")/sum((x_# - m)*(x_# - m))  [each weighing with the next]")
 		w.Given("normal quantile", "z", normalQuantile(twoSided(q.Confidence)), "", "at (1 + P/100)/2")
 		w.Lines(out, "what it reaches by chance: r_max = z/sqrt(n)")
 	}
@@ -200,6 +200,8 @@ func (q PieceSample) Show(w *reckon.Working, out PieceSampleResult) {
 	)
 	if q.HalfWidth > 0 {
 		w.Given("pieces for the half-width asked for", "n_E", float64(out.Needed), "", "smallest number whose t*s/sqrt(n) is at most E")
+		w.Given("Student's t of so many", "t_E", studentQuantile(twoSided(q.Confidence), float64(out.Needed-1)), "", "n_E - 1 degrees of freedom, at (1 + P/100)/2")
+		w.Lines(nil, "half-width of so many: E_n = t_E*s/sqrt(n_E) in g  [at most E]")
 	}
 	w.Given("one-sided tolerance factor", "k_1", oneSidedFactor(n, share, level), "", "tolerance-factor")
 	w.Given("two-sided tolerance factor", "k_2", q.Method.factor(n, share, level), "", "tolerance-factor, "+string(q.Method))

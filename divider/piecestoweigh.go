@@ -103,7 +103,11 @@ func (q PiecesToWeigh) Show(w *reckon.Working, out PiecesToWeighResult) {
 		w.Given("Student's t of the groups", "t_g", studentQuantile(twoSided(q.Confidence), float64(out.Groups-1)), "", "g - 1 degrees of freedom, at (1 + P/100)/2")
 		w.Lines(out, "half-width of the groups: U_g = t_g*(s/sqrt(k))/sqrt(g)")
 	}
-	w.Lines(out, "half-width then: U = t*s/sqrt(n)")
+	if fewer := float64(out.Pieces - 1); fewer > 1 {
+		w.Given("Student's t of one piece fewer", "t_1", studentQuantile(twoSided(q.Confidence), fewer-1), "", "n - 2 degrees of freedom, at (1 + P/100)/2")
+		w.Lines(nil, "half-width of one piece fewer: U_1 = t_1*s/sqrt(n - 1) in g  [more than E_u]")
+	}
+	w.Lines(out, "half-width then: U = t*s/sqrt(n)  [at most E_u]")
 }
 
 // piecesForHalfWidth returns the smallest n, 2 or more, with t*ratio/sqrt(n) <= 1.

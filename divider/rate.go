@@ -73,9 +73,9 @@ func (q *Rate) SolveInto(out *RateResult) error {
 func (q Rate) Show(w *reckon.Working, out RateResult) {
 	w.Inputs(q)
 	w.Lines(out,
-		"time from stroke to stroke: b = 60/s",
+		"time from stroke to stroke: b = 60{s/min}/s",
 		"pieces: P = s*a  [counting]",
-		"dough: D = P*m * 60/1000  [counting]",
+		"dough: D = P*m * 60{min/h}/1000{g/kg}  [counting]",
 	)
 }
 

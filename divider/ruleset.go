@@ -360,11 +360,11 @@ func showDeficiency(w *reckon.Working, answer any, nominal unit.Mass, set RuleSe
 	case r.perMille == 0:
 		w.Given("tolerable deficiency, fixed in this row", "T", deficiency, "g", set.Edition)
 	case r.step == 0:
-		w.Step("tolerable deficiency, not rounded", "T", "Q_n*p/1000", deficiency, "g", set.Edition)
+		w.Step("tolerable deficiency, not rounded", "T", "Q_n*p/1000{parts per thousand}", deficiency, "g", set.Edition)
 	case r.step == 1:
 		w.Step("tolerable deficiency, rounded up to 0.1 g", "T", "ceil(Q_n*p/100)/10", deficiency, "g", set.Edition)
 	default:
-		w.Step("tolerable deficiency, rounded up to 1 g", "T", "ceil(Q_n*p/1000)", deficiency, "g", set.Edition)
+		w.Step("tolerable deficiency, rounded up to 1 g", "T", "ceil(Q_n*p/1000{parts per thousand})", deficiency, "g", set.Edition)
 	}
 	w.Lines(answer, "first limit: T_1 = Q_n - T in g  ["+set.Edition+"]")
 	if hasSecondLimit(set.Name) {

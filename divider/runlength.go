@@ -3,7 +3,6 @@ package divider
 import (
 	"fmt"
 	"math"
-	"strconv"
 
 	"gonum.org/v1/gonum/integrate/quad"
 
@@ -114,8 +113,10 @@ func (q RunLength) Show(w *reckon.Working, out RunLengthResult) {
 		w.Given("points until the signal", "R", out.RunLength, "points", "integral equation")
 		return
 	}
-	w.Given("share of points beyond one limit when nothing has moved", "p_0", normalBelow(-q.LimitWidth), "", "normal distribution at -L")
-	w.Given("share of points above the limit", "p_a", normalBelow(q.ShiftInSD-q.LimitWidth), "", "normal distribution at D - L")
+	w.Lines(out,
+		"share of points beyond one limit when nothing has moved: p_0 = normal(-L)  [normal distribution]",
+		"share of points above the limit: p_a = normal(D - L)",
+	)
 	if q.Sides == OneSided {
 		w.Lines(out,
 			"points until a false alarm: R_0 = 1/p_0 in points",
@@ -123,8 +124,8 @@ func (q RunLength) Show(w *reckon.Working, out RunLengthResult) {
 		)
 		return
 	}
-	w.Given("share of points below the limit", "p_b", normalBelow(-q.ShiftInSD-q.LimitWidth), "", "normal distribution at -D - L")
 	w.Lines(out,
+		"share of points below the limit: p_b = normal(-D - L)",
 		"points until a false alarm: R_0 = 1/(2*p_0) in points",
 		"points until the signal: R = 1/(p_a + p_b) in points",
 	)
@@ -245,7 +246,7 @@ type OperatingCurve struct {
 
 // ShiftPoint is what one subgroup shows of one move.
 type ShiftPoint struct {
-	ShiftInSD  float64 `json:"shift_in_sd"`           // move of the mean, in standard deviations of single pieces
+	ShiftInSD  float64 `json:"shift_in_sd" sym:"D_#"` // move of the mean, in standard deviations of single pieces
 	Missed     float64 `json:"missed" sym:"b_#"`      // chance that the next subgroup shows nothing, 0 to 1
 	RunLength  float64 `json:"run_length" sym:"R_#"`  // subgroups on average until one signals
 	MeanPieces float64 `json:"mean_pieces" sym:"N_#"` // pieces weighed by then, on average
@@ -298,10 +299,9 @@ func (q OperatingCurve) shares(shift float64) (within, beyond float64) {
 func (q OperatingCurve) Show(w *reckon.Working, out OperatingCurveResult) {
 	w.Inputs(q)
 	for i, point := range out.Points[len(out.Points)-len(q.Shifts):] { // the rest was the caller's
-		_, beyond := q.shares(point.ShiftInSD)
-		w.Item(i+1, point, "move in standard errors: d_# = abs(D_#)*sqrt(n)")
-		w.Given("chance that a subgroup signals", "p_"+strconv.Itoa(i+1), beyond, "", "normal distribution beyond the limits, at d - L and -d - L")
 		w.Item(i+1, point,
+			"move in standard errors: d_# = abs(D_#)*sqrt(n)",
+			"chance that a subgroup signals: p_# = normal(d_# - L) + normal(-d_# - L)  [normal distribution beyond the limits]",
 			"chance that it shows nothing: b_# = 1 - p_#",
 			"subgroups until one signals: R_# = 1/p_#",
 			"pieces weighed by then: N_# = n*R_# in pieces",

@@ -18,7 +18,7 @@ const hb133DivisionShare = 6
 //
 //	u     = d / sqrt(12)
 //	s_r   = sqrt(s^2 + u^2)
-//	d_max = M / 6
+//	d_max = M / 6,  d_s = s
 //	fine enough: d <= s and d <= d_max
 //
 // A division as large as the standard deviation adds 4 % to it; from there on
@@ -42,7 +42,7 @@ type ScaleDivisionResult struct {
 	RoundingSD unit.Mass  `json:"rounding_sd" sym:"u"`  // standard deviation of the rounding error
 	ShownSD    unit.Mass  `json:"shown_sd" sym:"s_r"`   // scatter of the readings: pieces and rounding together; 0 g if sd was not given
 	ForRule    unit.Mass  `json:"for_rule" sym:"d_max"` // largest division that the rule allows; 0 g if no variation was given
-	ForSD      unit.Mass  `json:"for_sd"`               // largest division that leaves the scatter readable, which is sd; 0 g if sd was not given
+	ForSD      unit.Mass  `json:"for_sd" sym:"d_s"`     // largest division that leaves the scatter readable, which is sd; 0 g if sd was not given
 	Conditions Conditions `json:"conditions"`           // scale-too-coarse
 }
 
@@ -78,7 +78,7 @@ func (q ScaleDivision) Show(w *reckon.Working, out ScaleDivisionResult) {
 	w.Inputs(q)
 	w.Lines(out, "standard deviation of the rounding: u = d/sqrt(12)  [even spread over one division]")
 	if q.SD > 0 {
-		w.Lines(out, "scatter of the readings: s_r = sqrt(s*s + u*u)")
+		w.Lines(out, "scatter of the readings: s_r = sqrt(s*s + u*u)", "largest division that leaves the scatter readable: d_s = s")
 	}
 	if q.Variation > 0 {
 		w.Lines(out, "largest division by the rule: d_max = M/6  [NIST Handbook 133, section 2.2]")

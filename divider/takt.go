@@ -71,7 +71,7 @@ func (q Takt) Show(w *reckon.Working, out TaktResult) {
 	w.Lines(out,
 		"time available: t_a = t_s - t_b",
 		"takt: t = t_a/n  [time available over demand]",
-		"piece rate: R = n/t_a*60",
+		"piece rate: R = n/t_a*60{s/min}",
 	)
 }
 

@@ -190,11 +190,14 @@ func (q TargetWeight) Solve() (out TargetWeightResult, err error) {
 
 func (q TargetWeight) Show(w *reckon.Working, out TargetWeightResult) {
 	rules := packerRulesFor(q.Rules, q.Nominal)
+	losses := q.losses()
+	loss, _ := losses.Solve() // they were checked
+	w.Heading("Dough for one of bread")
+	losses.Show(w, loss)
+	w.Heading("Target")
 	w.Inputs(q)
 	showPackerRules(w, out, q.Nominal, out.RuleSet)
 	showTails(w, rules, q.Rules, q.FirstShare, q.SecondShare)
-	loss, _ := q.losses().Solve() // they were checked
-	w.Given("dough for one of bread", "k", loss.Dough.Grams(), "", "the losses, as scaling-weight takes them")
 	second := func(sd string) string {
 		if rules.second > 0 {
 			return ", T_2 + z_2*" + sd
@@ -216,8 +219,8 @@ func (q TargetWeight) Show(w *reckon.Working, out TargetWeightResult) {
 		w.Lines(out,
 			"dough given away in a day: G = g*k*N",
 			"dough given away in a year: G_y = G*Y",
-			"money given away in a day: C_d = G/1000*C",
-			"money in a year for one gram of bread: c_y = k*N*Y/1000*C",
+			"money given away in a day: C_d = G/1000{g/kg}*C",
+			"money in a year for one gram of bread: c_y = k*N*Y/1000{g/kg}*C",
 			"money given away in a year: C_y = g*c_y",
 		)
 		if q.BetterSD > 0 {
@@ -542,22 +545,20 @@ func (q FractionBelow) Show(w *reckon.Working, out FractionBelowResult) {
 	rules := packerRulesFor(q.Rules, q.Nominal)
 	w.Inputs(q)
 	showPackerRules(w, out, q.Nominal, out.RuleSet)
-	w.Lines(out, "first limit in standard deviations from the mean: k_1 = (T_1 - m)/s")
-	w.Given("share below the first limit", "F_1", float64(out.BelowFirst), "%", "normal distribution at k_1")
+	w.Lines(out,
+		"first limit in standard deviations from the mean: k_1 = (T_1 - m)/s",
+		"share below the first limit: F_1 = 100*normal(k_1)  [share of a normal distribution below k_1]",
+	)
 	if rules.second > 0 {
-		w.Lines(out, "second limit in standard deviations from the mean: k_2 = (T_2 - m)/s")
-		w.Given("share below the second limit", "F_2", float64(out.BelowSecond), "%", "normal distribution at k_2")
+		w.Lines(out, "second limit in standard deviations from the mean: k_2 = (T_2 - m)/s", "share below the second limit: F_2 = 100*normal(k_2)")
 	}
 	if rules.most > 0 {
-		w.Lines(out, "most in standard deviations from the mean: k_u = (U - m)/s")
-		w.Given("share above the most", "F_u", float64(out.AboveMost), "%", "normal distribution at -k_u")
+		w.Lines(out, "most in standard deviations from the mean: k_u = (U - m)/s", "share above the most: F_u = 100*normal(-k_u)")
 	}
 	w.Lines(out,
 		"mean over the label: G = m - Q_n",
 		"the same in standard deviations: k = G/s",
-	)
-	w.Given("share of a standard normal below k", "P", normalBelow((q.Mean.Grams()-q.Nominal.Grams())/q.SD.Grams()), "", "normal distribution")
-	w.Lines(out,
+		"share above the label, of one: P = normal(k)",
 		"share below the label: F_n = 100*(1 - P)",
 		"excess over all pieces: E = G*P + s*exp(-0.5*k*k)/sqrt(2*pi)",
 	)

@@ -109,15 +109,14 @@ func (q WeighingCorrelation) Solve() (out WeighingCorrelationResult, err error) 
 
 func (q WeighingCorrelation) Show(w *reckon.Working, out WeighingCorrelationResult) {
 	n := float64(out.Pieces)
-	products, _ := neighbours(q.Weighings, float64(out.Mean))
 	w.Inputs(q)
-	w.Given("pieces weighed", "n", n, "", "counted")
 	w.Lines(out,
+		"pieces weighed: n = count(x_#...)",
 		"mean: m = sum(x_#)/n",
 		"standard deviation: s = sqrt(sum((x_# - m)*(x_# - m))/(n - 1))",
 		"sum of squares about the mean: S_0 = sum((x_# - m)*(x_# - m)) in g²",
+		"sum of products of neighbours about the mean: S_1 = "+productsText(out.Pieces)+" in g²  [each weighing with the next]",
 	)
-	w.Given("sum of products of neighbours about the mean", "S_1", products, "g²", "each weighing with the next")
 	w.Given("normal quantile", "z", normalQuantile(twoSided(q.Confidence)), "", "at (1 + P/100)/2")
 	w.Lines(out, "correlation of neighbours: r_1 = S_1/S_0", "limit of chance: r_max = z/sqrt(n)")
 	if out.Used > 0 {

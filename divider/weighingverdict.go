@@ -233,19 +233,23 @@ func (q *WeighingVerdict) neighbours() unit.Mass {
 func (q WeighingVerdict) Show(w *reckon.Working, out WeighingVerdictResult) {
 	n := float64(len(q.Weighings))
 	w.Inputs(q)
-	w.Given("pieces weighed", "n", n, "", "counted")
-	w.Lines(out, "mean: x_m = sum(x_#)/n")
-	w.Given("weight of the neighbours", "x_n", float64(out.Neighbours), "g", "median of the weighings; of two middle ones the nearer to E")
-	w.Given("limit of an outlier", "z_G", out.OutlierLimit, "", "normal quantile at 1 - 0.005/n")
+	weighing := func(m unit.Mass) string { return "x_" + strconv.Itoa(slices.Index(q.Weighings, m)+1) }
+	w.Lines(out,
+		"pieces weighed: n = count(x_#...)",
+		"mean: x_m = sum(x_#)/n",
+		"weight of the neighbours: x_n = "+weighing(out.Neighbours)+"  [median of the weighings; of two middle ones the nearer to E]",
+		"chance that a sound piece lies above the limit of an outlier: q_G = "+strconv.FormatFloat(stopChance/200, 'g', -1, 64)+"/n",
+	)
+	w.Root("limit of an outlier", "z_G", out.OutlierLimit, "", "normal quantile at 1 - q_G")
+	w.PutBack("share of a normal distribution above the limit: q_G = normal(-z_G)")
 	w.Lines(out,
 		"double, from: y_2 = max("+strconv.FormatFloat(doubleRatio, 'g', -1, 64)+"*x_n, x_n + z_G*s) in g",
 		"torn, up to: y_t = min("+strconv.FormatFloat(tornRatio, 'g', -1, 64)+"*x_n, x_n - z_G*s) in g",
 	)
 	if len(q.Weighings) > 2 {
-		w.Given("farthest from the mean", "x_f", float64(q.farthest(out.Mean)), "g", "of the weighings")
-		w.Lines(out, "deviation: G = abs(x_f - x_m)/(s*sqrt(1 - 1/n))")
+		w.Lines(out, "farthest from the mean: x_f = "+weighing(q.farthest(out.Mean))+" in g", "deviation: G = abs(x_f - x_m)/(s*sqrt(1 - 1/n))")
 	} else {
-		w.Given("deviation", "G", 0, "", "too few pieces for an outlier")
+		w.Lines(out, "deviation: G = 0  [too few pieces for an outlier]")
 	}
 	if len(q.Weighings) > 1 {
 		w.Given("chi-square", "chi2", chiSquareQuantile(1-stopChance/100, n-1), "", "n - 1 degrees of freedom, at 99 %")
@@ -254,8 +258,7 @@ func (q WeighingVerdict) Show(w *reckon.Working, out WeighingVerdictResult) {
 			"limit of its spread: s_max = s*sqrt(chi2/(n - 1))",
 		)
 	} else {
-		w.Given("standard deviation of the subgroup", "s_w", 0, "g", "one piece has none")
-		w.Given("limit of its spread", "s_max", 0, "g", "one piece has none")
+		w.Lines(out, "standard deviation of the subgroup: s_w = 0  [one piece has none]", "limit of its spread: s_max = 0  [one piece has none]")
 	}
 	w.Lines(out, "standard error of the mean: e = s/sqrt(n) in g")
 	w.Given("normal quantile of the chance", "z", needlessQuantile(q.Needless), "", "at 1 - A/200")

@@ -168,7 +168,7 @@ func (q WeightDrift) Show(w *reckon.Working, out WeightDriftResult) {
 		growthPerSecond,
 		"weight at the end: m = m_0/(1 + g*t)  [conservation of mass]",
 		"drift: D = m - m_0",
-		"weight lost in the first minute: F = m_0 - m_0/(1 + g*60)",
+		"weight lost in the first minute: F = m_0 - m_0/(1 + g*60{s/min})",
 	)
 	if q.Growth > 0 {
 		w.Lines(out, "mean weight of the batch: m_m = m_0*ln(1 + g*t)/(g*t)")
@@ -334,7 +334,7 @@ func (q BatchForWeightDrift) Show(w *reckon.Working, out BatchForWeightDriftResu
 	w.Lines(out,
 		growthPerSecond,
 		"time to the limit: t = (m_0/(m_0 - L) - 1)/g  [conservation of mass]",
-		"largest batch: M = D*t/3.6 - H  [conservation of mass]",
+		"largest batch: M = D*t/3600{s/h}*1000{g/kg} - H  [conservation of mass]",
 	)
 }
 
@@ -488,17 +488,17 @@ func (q HopperGrowth) Show(w *reckon.Working, out HopperGrowthResult) {
 	)...)
 	w.Given("Student's t", "T", q.student(), "", "two-sided at C, for N - 2 degrees of freedom")
 	w.Lines(out,
-		"checks: N = "+strconv.Itoa(len(q.Weighings)),
+		"checks: N = count(m_#...)",
 		"sum of the weights: W = sum(k_#)",
-		"mean time: t_m = sum(k_#*t_#/60)/W in min",
+		"mean time: t_m = sum(k_#*t_#/60{s/min})/W in min",
 		"mean of one over weight: y_m = sum(k_#*y_#)/W",
-		"sum of squares of the times: S_tt = sum(k_#*pow(t_#/60 - t_m, 2))",
-		"sum of products: S_ty = sum(k_#*(t_#/60 - t_m)*(y_# - y_m))",
+		"sum of squares of the times: S_tt = sum(k_#*pow(t_#/60{s/min} - t_m, 2))",
+		"sum of products: S_ty = sum(k_#*(t_#/60{s/min} - t_m)*(y_# - y_m))",
 		"slope: B = S_ty/S_tt in 1/min  [least squares]",
 		"at the tipping: A = y_m - B*t_m  [least squares]",
 		"weight at the tipping: m_0 = m_1/A",
 		"growth: g = 100*B/A",
-		"variance about the line: v = sum(k_#*pow(y_# - A - B*t_#/60, 2))/(N - 2)",
+		"variance about the line: v = sum(k_#*pow(y_# - A - B*t_#/60{s/min}, 2))/(N - 2)",
 		"square of A, less the square of its uncertainty: p = A*A - T*T*v*(1/W + t_m*t_m/S_tt)",
 		"product of A and B, less that of their uncertainties: q = A*B + T*T*v*t_m/S_tt",
 		"root: r = sqrt(max(0, q*q - p*(B*B - T*T*v/S_tt)))",

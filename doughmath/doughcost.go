@@ -146,12 +146,12 @@ func (q DoughCost) Show(w *reckon.Working, out DoughCostResult) {
 	l.line("sum of the percentages: S = sum(p_#) in %")
 	for i, g := range q.Ingredients {
 		n := strconv.Itoa(findPrice(q.Prices, g.Name) + 1)
-		l.item(i+1, g.Name, "price of 1 kg: c_# = a_"+n+"*1000/b_"+n)
+		l.item(i+1, g.Name, "price of 1 kg: c_# = a_"+n+"*1000{g/kg}/b_"+n)
 	}
 	l.line(
 		"cost of 1 kg of dough: C = sum(p_#*c_#)/S",
 		q.WasteBasis.line(),
-		"cost of a piece made: C_p = C*m*k/1000",
+		"cost of a piece made: C_p = C*m*k/1000{g/kg}",
 	)
 	if out.CostPerKg > 0 {
 		for i, p := range out.Parts {

@@ -104,7 +104,7 @@ func (q DoughProperty) Show(w *reckon.Working, out DoughPropertyResult) {
 		"mass of all the ingredients: M = sum(m_#)",
 		"water in the dough: x = 100*x_water",
 		"specific heat by the water alone: c_w = 0.837 + 3.348*x/100  [Siebel (1892)]",
-		"gas-free density: rho = 1 / ("+volume+") / 1000  [volumes add up]",
+		"gas-free density: rho = 1 / ("+volume+") / 1000{kg/m³ per g/ml}  [volumes add up]",
 		"specific heat: c = "+heat+"  [heats add up]",
 	)
 }

@@ -7,6 +7,12 @@ import (
 	"example.com/dough/doughmath/unit"
 )
 
+// namedTemp is a temperature as a sheet names it.
+type namedTemp struct {
+	words, symbol string
+	temp          unit.Temp
+}
+
 // factorTemps are the temperatures that the factor rule counts besides the
 // water: that of the flour, and of what else is given.
 type factorTemps struct{ flour, room, third, fourth unit.Temp }
@@ -36,17 +42,17 @@ func (f factorTemps) sum() (n int, sum float64) {
 
 // show records N and S.
 func (f factorTemps) show(w *reckon.Working, out any) {
-	n, sum := 2, "T_f"
-	for _, x := range [...]struct {
-		symbol string
-		temp   unit.Temp
-	}{{"T_r", f.room}, {"T_3", f.third}, {"T_4", f.fourth}} {
+	n, sum, list := 2, "T_f", "T_f"
+	for _, x := range [...]namedTemp{{"", "T_r", f.room}, {"", "T_3", f.third}, {"", "T_4", f.fourth}} {
 		if x.temp.Given() {
-			n, sum = n+1, sum+" + "+x.symbol
+			n, sum, list = n+1, sum+" + "+x.symbol, list+", "+x.symbol
 		}
 	}
 	w.Lines(out,
-		"factors counted, the water included: N = "+strconv.Itoa(n),
-		"sum of the known temperatures: S = "+sum+" in C°",
+		"factors counted, the water included: N = 1 + count("+list+")",
+		"sum of the known temperatures: S = "+sum+temps(n-1),
 	)
 }
+
+// temps is the unit, in a sheet, of a sum of so many temperatures.
+func temps(n int) string { return " in " + unit.SumOfTemps + strconv.Itoa(n) + ")" }

@@ -383,13 +383,14 @@ func (q FormulaScale) Show(w *reckon.Working, out FormulaScaleResult) {
 	flour, dough := "F", "D"
 	if q.RoundUp != 0 {
 		flour, dough = "F_u", "D_u"
-		w.Lines(out, "flour, rounded up: F_u = ceil(F/u - max(1e-9, 1e-14*F/u))*u", "dough of that flour: D_u = F_u*S/100")
+		w.Lines(out, "flour, rounded up: F_u = ceil(F/u)*u", "dough of that flour: D_u = F_u*S/100")
 	}
 	var each itemLines
 	if !q.scaling().rounds() {
 		for i, p := range out.Parts {
-			each.item(i+1, p.Name, "to weigh: m_# = "+flour+"*p_#/100")
+			each.item(i+1, p.Name, "to weigh: m_# = "+flour+"*p_#/100", "before rounding: e_# = m_#")
 		}
+		each.line("dough as weighed: D_d = " + dough + "  [nothing is rounded]")
 		each.show(w, out)
 		return
 	}
@@ -400,9 +401,9 @@ func (q FormulaScale) Show(w *reckon.Working, out FormulaScaleResult) {
 		each.line("dough to the nearest division: D_d = round(" + dough + "/d)*d")
 	}
 	each.show(w, out)
-	// Who is given the divisions that are missing depends on all the remainders at once.
 	for i, p := range out.Parts {
-		w.Given(p.Name+", to weigh"+onScale(p.Scale)+", rounded so that the weights add up", "m_"+strconv.Itoa(i+1), float64(p.Mass), "g", "largest remainder")
+		n := strconv.Itoa(i + 1)
+		showRounded(w, p.Name+", to weigh"+onScale(p.Scale), n, q.scaling().showDivision(w, n, p.Division), p.Exact, p.Division, p.Mass)
 	}
 	var off itemLines
 	for i, p := range out.Parts {
@@ -412,6 +413,27 @@ func (q FormulaScale) Show(w *reckon.Working, out FormulaScaleResult) {
 		off.line("dough as weighed: D_d = sum(m_#)")
 	}
 	off.show(w, out)
+}
+
+// showRounded records a weight of so many whole divisions. Who is given the
+// divisions that are missing depends on all the remainders at once.
+func showRounded(w *reckon.Working, words, n, division string, exact, step, mass unit.Mass) {
+	e, m := "e_"+n, "m_"+n
+	switch down := wholeBelow(float64(exact) / float64(step)); {
+	case math.Round(float64(mass)/float64(step)) > down:
+		w.Step(words, m, "(floor("+e+"/"+division+") + 1)*"+division, float64(mass), "g", "rounded up: among the largest remainders, so that the weights add up")
+	default:
+		w.Step(words, m, "floor("+e+"/"+division+")*"+division, float64(mass), "g", "rounded down, so that the weights add up")
+	}
+}
+
+// showDivision returns the symbol of the division that part n is weighed to.
+func (s scaling) showDivision(w *reckon.Working, n string, division unit.Mass) string {
+	if s.division != 0 && s.division == division {
+		return "d"
+	}
+	w.Given("division that part "+n+" is weighed to", "v_"+n, float64(division), "g", "")
+	return "v_" + n
 }
 
 func onScale(name string) string {

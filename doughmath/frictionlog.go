@@ -81,10 +81,10 @@ func checkSizeAndTime(c *reckon.Checks, size unit.Mass, time unit.Duration) {
 // the day's own and kept:
 //
 //	k = 100*D*D/(D*D + W*W),  F_1 = F + k/100*u
-//	off_1 = t_1*W*sqrt(1 + k/100)/N
+//	off_1 = t_day*W*sqrt(1 + k/100)/N
 //
 // where D is the spread between days and W that within a day, both from the
-// residuals grouped by day, and t_1 is Student's t for the degrees of freedom
+// residuals grouped by day, and t_day is Student's t for the degrees of freedom
 // of W, which are the batches less the days, or for those of the fit if they are
 // fewer. So a log with few days of two batches or more gives a wide interval.
 //
@@ -228,55 +228,6 @@ func (q *FrictionLog) afterFirst(log *mixingLog, out *FrictionLogResult) {
 	if !log.spans(minutes, kilograms) {
 		out.Conditions |= reckon.Extrapolated
 	}
-}
-
-func (q FrictionLog) Show(w *reckon.Working, out FrictionLogResult) {
-	w.Inputs(q)
-	var c reckon.Checks
-	log := q.read(&c) // h, t and the days are not in the answer
-	if !c.OK() {
-		return
-	}
-	degrees := " over " + strconv.Itoa(log.freedom()) + " degrees of freedom"
-	w.Given("batches that count", "n", float64(out.Batches), "", "")
-	w.Given("factors counted, the water included", "N", float64(out.Factors), "", "")
-	w.Given("mean friction", "F_mean", float64(out.MeanFriction), "C°", "")
-	w.Given("standard deviation around the mean", "s_F", float64(out.SD), "C°", "")
-	w.Given("least friction", "F_min", float64(out.Lowest), "C°", "")
-	w.Given("most friction", "F_max", float64(out.Highest), "C°", "")
-	w.Given("constant of the fit", "a", float64(out.Constant), "C°", "least squares")
-	w.Given("friction for each minute", "b", float64(out.ByMinute), "C°", "least squares")
-	w.Given("friction for each kilogram", "s", float64(out.ByKilo), "C°", "least squares")
-	w.Given("scatter around the fit", "S", float64(out.FitSD), "C°", "residuals"+degrees)
-	w.Given("batch farthest from the fit", "j", float64(out.Farthest), "", "")
-	w.Given("distance from the middle of the log", "h", log.fit.leverage(q.Time.Minutes(), q.BatchSize.Kilograms()), "", "leverage of the batch to come")
-	w.Given("Student's t", "t", studentsT(q.Confidence, log.freedom()), "", "for the confidence"+degrees)
-	w.Lines(out,
-		"friction: F = a + b*t_m/60 + s*M/1000",
-		"friction, per factor: r = F / N",
-		"half width of the interval: half = t*S*sqrt(1 + h) in C°  [prediction interval]",
-		"lower end of the interval: F_low = F - half",
-		"upper end of the interval: F_high = F + half",
-		"how far the dough may be off: off = half / N",
-	)
-	if log.daysKnown() {
-		w.Given("spread between days", "D", float64(out.DaySD), "C°", "residuals grouped by day")
-		w.Given("spread within a day", "W", float64(out.WithinDay), "C°", "residuals grouped by day")
-	}
-	if !q.hasFirst() {
-		return
-	}
-	share := "share of it that is the day's: k = 0  [days do not differ]"
-	if out.DaySD > 0 {
-		share = "share of it that is the day's: k = 100*D*D / (D*D + W*W)"
-	}
-	w.Given("surprise of the first batch", "u", float64(out.FirstFurther), "C°", "its friction less that of the fit")
-	w.Given("Student's t for the rest of today", "t_1", studentsT(q.Confidence, log.freedomToday()), "", "for the confidence over "+strconv.Itoa(log.freedomToday())+" degrees of freedom, the fewer of W's and the fit's")
-	w.Lines(out,
-		share,
-		"how far the next dough may be off: off_1 = t_1*W*sqrt(1 + k/100) / N",
-		"friction for the rest of today: F_1 = F + k/100*u",
-	)
 }
 
 // hasFirst reports whether the first batch of today is out.

@@ -235,7 +235,7 @@ func (out *IceResult) share(water, ice unit.Mass, reading IceReading) {
 
 const (
 	iceCoolingLine = "cooling by melting, as degrees of water: L_c = h/4.1868 in C°  [water 1 Btu/(lb °F)]"
-	iceEnergyLine  = "heat that melts the ice: Q = m_ice/1000*h"
+	iceEnergyLine  = "heat that melts the ice: Q = m_ice/1000{g/kg}*h"
 )
 
 // show records how the ice m_ice is shared out.

@@ -54,7 +54,7 @@ func TestNamesDoNotSpoilTheWorking(t *testing.T) {
 	}}
 	out, w, err := reckon.Explain(q)
 	require.NoError(t, err)
-	steps := w.Steps[len(w.Steps)-2:]
-	assert.Equal(t, reckon.Step{ID: name + ", to weigh", Symbol: "m_1", Expression: "F*p_1/100", Value: float64(out.Parts[0].Mass), Unit: "g"}, steps[0])
-	assert.Equal(t, "water, to weigh", steps[1].ID)
+	steps := w.Steps[len(w.Steps)-5:]
+	assert.Equal(t, reckon.Step{Kind: reckon.WorkedStep, ID: name + ", to weigh", Symbol: "m_1", Expression: "F*p_1/100", Value: float64(out.Parts[0].Mass), Unit: "g", Answer: true}, steps[0])
+	assert.Equal(t, "water, to weigh", steps[2].ID)
 }

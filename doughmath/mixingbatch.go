@@ -300,20 +300,20 @@ func (b *MixingBatch) show(w *reckon.Working, out any) {
 		}
 	}
 	mass, bowl := "sum(m_#)", "0 in kJ/K  [left out]"
-	capacity := "sum(m_#/1000*c_#)"
-	heat := b.sumOf("m_#/1000*c_#*T_#", func(x *HeatIngredient) bool { return x.Temp.Given() })
+	capacity := "sum(m_#/1000{g/kg}*c_#)"
+	heat := b.sumOf("m_#/1000{g/kg}*c_#*T_#", func(x *HeatIngredient) bool { return x.Temp.Given() })
 	if b.Ice > 0 {
 		w.Lines(out, b.meltLines()...)
-		mass, capacity, heat = mass+" + m_ice", capacity+" + m_ice/m_w*C_w", heat+" - m_ice/1000*h_ice"
+		mass, capacity, heat = mass+" + m_ice", capacity+" + m_ice/m_w*C_w", heat+" - m_ice/1000{g/kg}*h_ice"
 	}
 	if b.hasBowl() {
-		bowl = "m_b/1000*c_b in kJ/K"
+		bowl = "m_b/1000{g/kg}*c_b in kJ/K"
 		capacity, heat = capacity+" + C_b", heat+" + C_b*T_b"
 	}
 	w.Lines(out,
 		"flour: m_f = "+b.sumOf("m_#", (*HeatIngredient).isFlour)+" in g",
 		"water: m_w = "+b.sumOf("m_#", (*HeatIngredient).isWater)+" in g",
-		"heat capacity of the water: C_w = "+b.sumOf("m_#/1000*c_#", (*HeatIngredient).isWater)+" in kJ/K",
+		"heat capacity of the water: C_w = "+b.sumOf("m_#/1000{g/kg}*c_#", (*HeatIngredient).isWater)+" in kJ/K",
 		"heat capacity of the bowl: C_b = "+bowl,
 		"dough: M = "+mass+" in g",
 		"heat capacity of everything: C = "+capacity+" in kJ/K",
@@ -345,7 +345,7 @@ func (b *MixingBatch) workSheet() string {
 	case b.Power != 0:
 		return "P*t_m"
 	case b.Work != 0:
-		return "e*M/1000"
+		return "e*M/1000{g/kg}"
 	}
 	return "0"
 }

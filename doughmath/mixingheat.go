@@ -1,7 +1,7 @@
 package doughmath
 
 import (
-	"strconv"
+	"strings"
 
 	"example.com/dough/doughmath/reckon"
 	"example.com/dough/doughmath/unit"
@@ -148,7 +148,7 @@ func (q MixingHeat) Show(w *reckon.Working, out MixingHeatResult) {
 	q.show(w, out)
 	ice, melting, degrees, allWater := "0 in kJ  [no ice]", "", q.sumOf("m_#*T_#", (*HeatIngredient).isWater), "m_w"
 	if q.Ice > 0 {
-		ice, melting, degrees, allWater = "m_ice/1000*h_ice", "; melting counts as 80 C°", degrees+" - m_ice*80", "(m_w + m_ice)"
+		ice, melting, degrees, allWater = "m_ice/1000{g/kg}*h_ice", "; melting counts as 80 C°", degrees+" - m_ice*80", "(m_w + m_ice)"
 	}
 	known := "T_f + T_w"
 	if q.Room.Given() {
@@ -156,17 +156,17 @@ func (q MixingHeat) Show(w *reckon.Working, out MixingHeatResult) {
 	}
 	w.Lines(out,
 		"heat from mixing: E = "+q.workSheet()+" in kJ",
-		"heat of hydration: H = q*m_f/1000  [for each kg of flour]",
+		"heat of hydration: H = q*m_f/1000{g/kg}  [for each kg of flour]",
 		"heat taken up by the ice: Q_ice = "+ice,
-		"heat capacity of the flour: C_f = "+q.sumOf("m_#/1000*c_#", (*HeatIngredient).isFlour)+" in kJ/K",
-		"specific heat of the dough: c_d = (C - C_b) / (M/1000)",
+		"heat capacity of the flour: C_f = "+q.sumOf("m_#/1000{g/kg}*c_#", (*HeatIngredient).isFlour)+" in kJ/K",
+		"specific heat of the dough: c_d = (C - C_b) / (M/1000{g/kg})",
 		"what work and hydration, less the cooling, add: dT = (E + H - Q_out) / C",
 		"how far one degree of the flour moves the dough: x_f = 100*C_f / C",
 		"how far one degree of the water moves the dough: x_w = 100*C_w / C",
 		"dough temperature: T_d = (Q + E + H - Q_out) / C  [first law of thermodynamics]",
-		"factors counted, the water included: N = "+strconv.Itoa(out.Factors),
 		"flour temperature: T_f = ("+q.sumOf("m_#*T_#", (*HeatIngredient).isFlour)+") / m_f in °C  [mean by mass]",
 		"water temperature, ice reckoned in: T_w = ("+degrees+") / "+allWater+" in °C  [mean by mass"+melting+"]",
+		"factors counted, the water included: N = 1 + count("+strings.ReplaceAll(strings.Replace(known, "T_f + T_w", "T_f", 1), " + ", ", ")+")",
 		"friction with which the factor rule says the same: F = N*T_d - ("+known+")  [factor rule]",
 		"the same for each factor: r = F / N",
 	)
@@ -278,9 +278,9 @@ func (q WaterForMixingHeat) Show(w *reckon.Working, out WaterForMixingHeatResult
 	w.Inputs(q)
 	q.show(w, out)
 	w.Lines(out,
-		"heat capacity of the water to be found: C_x = "+q.sumOf("m_#/1000*c_#", (*HeatIngredient).isOpen)+" in kJ/K",
+		"heat capacity of the water to be found: C_x = "+q.sumOf("m_#/1000{g/kg}*c_#", (*HeatIngredient).isOpen)+" in kJ/K",
 		"heat from mixing: E = "+q.workSheet()+" in kJ",
-		"heat of hydration: H = q*m_f/1000 in kJ  [for each kg of flour]",
+		"heat of hydration: H = q*m_f/1000{g/kg} in kJ  [for each kg of flour]",
 		"heat from mixing, hydration and cooling: G = E + H - Q_out in kJ",
 		"water temperature: T_w = (C*T_d - Q - G) / C_x  [first law of thermodynamics]",
 	)
@@ -292,7 +292,7 @@ func (q WaterForMixingHeat) Show(w *reckon.Working, out WaterForMixingHeatResult
 	}
 	w.Lines(out,
 		"water to be found: W = "+q.sumOf("m_#", (*HeatIngredient).isOpen)+" in g",
-		"cooling by melting, as degrees of this water: L_c = h_ice*W/1000/C_x in C°",
+		"cooling by melting, as degrees of this water: L_c = h_ice*W/1000{g/kg}/C_x in C°",
 	)
 	showDraw(w, out, WaterSupply{Tap: q.Tap, HotTap: q.HotTap}, "T_w", out.WaterTemp, "L_c", 0)
 }
@@ -414,11 +414,11 @@ func (q *IceForMixingHeat) noIce(low, high, warmer float64) error {
 func (q IceForMixingHeat) Show(w *reckon.Working, out IceForMixingHeatResult) {
 	w.Inputs(q)
 	q.show(w, out)
-	ice, tap := "1000*D / (C_w/(m_w/1000)*T_w + h_ice)", "m_w - m_ice"
+	ice, tap := "1000{g/kg}*D / (C_w/(m_w/1000{g/kg})*T_w + h_ice)", "m_w - m_ice"
 	if q.Reading == IceAdded {
-		ice, tap = "1000*D / (h_ice + C_w/(m_w/1000)*T_d)", "m_w"
+		ice, tap = "1000{g/kg}*D / (h_ice + C_w/(m_w/1000{g/kg})*T_d)", "m_w"
 		if q.Work != 0 {
-			ice = "1000*D / (h_ice + C_w/(m_w/1000)*T_d - e)"
+			ice = "1000{g/kg}*D / (h_ice + C_w/(m_w/1000{g/kg})*T_d - e)"
 		}
 	}
 	if out.Conditions.Has(NoIceNeeded) {
@@ -426,9 +426,9 @@ func (q IceForMixingHeat) Show(w *reckon.Working, out IceForMixingHeatResult) {
 	}
 	w.Lines(out, q.meltLines()...)
 	w.Lines(out,
-		"temperature of the tap water: T_w = ("+q.sumOf("m_#/1000*c_#*T_#", (*HeatIngredient).isWater)+") / C_w in °C  [mean by heat capacity]",
+		"temperature of the tap water: T_w = ("+q.sumOf("m_#/1000{g/kg}*c_#*T_#", (*HeatIngredient).isWater)+") / C_w in °C  [mean by heat capacity]",
 		"heat from mixing: E = "+q.workSheet()+" in kJ",
-		"heat of hydration: H = q*m_f/1000 in kJ  [for each kg of flour]",
+		"heat of hydration: H = q*m_f/1000{g/kg} in kJ  [for each kg of flour]",
 		"heat that is too much without ice: D = Q + E + H - Q_out - C*T_d in kJ  [first law of thermodynamics]",
 		"ice: m_ice = "+ice,
 		"tap water: m_t = "+tap,
@@ -512,8 +512,8 @@ func (q WorkForMixingHeat) Show(w *reckon.Working, out WorkForMixingHeatResult) 
 	w.Inputs(q)
 	q.show(w, out)
 	w.Lines(out,
-		"heat of hydration: H = q*m_f/1000 in kJ  [for each kg of flour]",
+		"heat of hydration: H = q*m_f/1000{g/kg} in kJ  [for each kg of flour]",
 		"mixing work of the batch: E = C*T_d - Q - H + Q_out  [first law of thermodynamics]",
-		"mixing work, for each kg of dough: e = E / (M/1000)",
+		"mixing work, for each kg of dough: e = E / (M/1000{g/kg})",
 	)
 }

@@ -592,7 +592,7 @@ func (q *PrefermentSplit) showWeights(w *reckon.Working, out PrefermentSplitResu
 			w.Step(p.Name+" in "+p.Mix+", all that was made of it and is left", "m_"+n, left, float64(p.Mass), "g", "")
 			continue
 		}
-		w.Given(p.Name+" in "+p.Mix+", to weigh"+onScale(p.Scale)+", rounded so that the weights add up", "m_"+n, float64(p.Mass), "g", "largest remainder")
+		showRounded(w, p.Name+" in "+p.Mix+", to weigh"+onScale(p.Scale), n, scaling{}.showDivision(w, n, p.Division), p.Exact, p.Division, p.Mass)
 	}
 	w.Lines(out, "dough as weighed: D_d = "+final)
 }

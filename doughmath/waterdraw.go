@@ -217,7 +217,7 @@ func showDraw(w *reckon.Working, out any, s WaterSupply, symbol string, needed u
 		if division == 0 {
 			return x
 		}
-		return "min(round(" + x + "/d), floor(W/d + 1e-9))*d"
+		return "min(round(" + x + "/d), floor(W/d))*d"
 	}
 	heat := "m_t*T_tap - m_ice*" + cooling
 	if s.HotTap.Given() {

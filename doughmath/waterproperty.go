@@ -83,7 +83,7 @@ func (q WaterProperty) Show(w *reckon.Working, out WaterPropertyResult) {
 	if q.Phase == IceWater {
 		w.Lines(out,
 			"specific heat: c = 2.0967 + 0.00733*t  [line through IAPWS R10-06(2009)]",
-			"density: rho = (916.722 - 0.1465*t - 0.000225*t*t) / 1000  [curve through IAPWS R10-06(2009)]",
+			"density: rho = (916.722 - 0.1465*t - 0.000225*t*t) / 1000{kg/m³ per g/ml}  [curve through IAPWS R10-06(2009)]",
 			"heat above liquid water at 0 °C: h = -(333.425 - 2.0967*t - 0.00733*t*t/2)  [heat of melting 333.425 kJ/kg, and the specific heat summed to 0 °C]",
 		)
 		return
@@ -94,7 +94,7 @@ func (q WaterProperty) Show(w *reckon.Working, out WaterPropertyResult) {
 		"beta: beta = 10 / (t + 273.15 - 232)",
 		"specific heat: c = -0.46151805 * (-8.983025854 + tau*(20*(-166147.0539)*pow(alpha, 6) + 30*2708781.64*pow(alpha, 7) + 56*(-155719154.4)*pow(alpha, 9)) + "+
 			"tau*(6*(-0.8237426256)*pow(beta, 4) + 12*1.908956353*pow(beta, 5) + 20*(-2.017597384)*pow(beta, 6) + 30*0.8546361348*pow(beta, 7)))  [IAPWS SR6-08(2011)]",
-		"density: rho = 100 / (0.46151805*10*1000) / (0.0193763157 + 6744.58446*pow(alpha, 4) - 222521.604*pow(alpha, 5) + 100231247*pow(alpha, 7) - 1635521180*pow(alpha, 8) + 8322996580*pow(alpha, 9) + "+
+		"density: rho = 100 / (0.46151805*10*1000{kg/m³ per g/ml}) / (0.0193763157 + 6744.58446*pow(alpha, 4) - 222521.604*pow(alpha, 5) + 100231247*pow(alpha, 7) - 1635521180*pow(alpha, 8) + 8322996580*pow(alpha, 9) + "+
 			"0.00578545292*beta - 0.0153195665*pow(beta, 2) + 0.0311337859*pow(beta, 3) - 0.0423546241*pow(beta, 4) + 0.0338713507*pow(beta, 5) - 0.0119946761*pow(beta, 6))  [IAPWS SR6-08(2011)]",
 		"heat function: H = "+heatFunction("tau", "alpha", "beta")+"  [Gibbs energy less T times its slope, over R * 10 K]",
 		"heat function at 0 °C: H_0 = "+heatFunction("27.315", "(10/319.85)", "(10/41.15)"),

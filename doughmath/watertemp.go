@@ -104,7 +104,7 @@ func (q WaterTemperature) Show(w *reckon.Working, out WaterTemperatureResult) {
 	q.factors().show(w, out)
 	w.Lines(out,
 		"friction factor: F = "+q.Basis.sheet(),
-		"base temperature: B = N*T_d - F  [what all factors must add up to]",
+		"base temperature: B = N*T_d - F"+temps(out.Factors)+"  [what all factors must add up to]",
 		"water temperature: T_w = B - S  [factor rule]",
 	)
 	q.show(w, out.Weigh, "T_w", out.WaterTemp)

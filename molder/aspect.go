@@ -2,7 +2,6 @@ package molder
 
 import (
 	"math"
-	"strconv"
 
 	"example.com/dough/doughmath/reckon"
 	"example.com/dough/doughmath/unit"
@@ -112,10 +111,10 @@ func (q AspectFromSheet) Solve() (out AspectFromSheetResult, err error) {
 func (q AspectFromSheet) Show(w *reckon.Working, out AspectFromSheetResult) {
 	w.Inputs(q)
 	w.Lines(out,
-		"sheets measured: n = "+strconv.Itoa(out.Count),
+		"sheets measured: n = count(L_#...)",
 		"length over width: a = sum(L_#/W_#)/n",
 		"mean volume of the ellipses: V = sum(pi/4*L_#*W_#*t_#)/n in mm³",
-		"density: rho = m*1000/V  [1 ml = 1000 mm³]")
+		"density: rho = m*1000{mm³/ml}/V")
 	if out.Count > 1 {
 		w.Lines(out, "standard deviation of length over width: s = sqrt(sum((L_#/W_# - a)*(L_#/W_# - a))/(n - 1))  [sample standard deviation]")
 	}

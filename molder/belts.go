@@ -164,10 +164,10 @@ func (q BeltTrain) Show(w *reckon.Working, out BeltTrainResult) {
 	w.Inputs(q)
 	for i, row := range out.Rows[len(out.Rows)-len(q.Belts):] {
 		if q.Belts[i].AdvancePerStroke != 0 {
-			w.Item(i+1, nil, "speed of belt #: v_# = a_#*r/60 in mm/s  [geared to the line]")
+			w.Item(i+1, nil, "speed of belt #: v_# = a_#*r/60{s/min} in mm/s  [geared to the line]")
 		}
 		w.Item(i+1, row,
-			"pitch on belt #: p_# = v_#*60/r  [60 s in a minute]",
+			"pitch on belt #: p_# = v_#*60{s/min}/r",
 			"gap on belt #: g_# = p_# - l_#",
 		)
 		if i > 0 {

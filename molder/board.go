@@ -1,7 +1,6 @@
 package molder
 
 import (
-	"fmt"
 	"math"
 
 	"example.com/dough/doughmath/reckon"
@@ -537,7 +536,7 @@ func (q SealFromTrials) Show(w *reckon.Working, out SealFromTrialsResult) {
 	w.Inputs(q)
 	good := goodOnes("N_", len(q.Trials), func(i int) Verdict { return q.Trials[i].Verdict })
 	w.Lines(out,
-		fmt.Sprintf("trials that were good: n = %d", out.Good),
+		"trials that were good: n = count("+good+")",
 		"fewest good turns: N_low = min("+good+")  [trials]",
 		"most good turns: N_high = max("+good+")  [trials]",
 	)

@@ -99,11 +99,11 @@ func (q DoublesRisk) Solve() (out DoublesRiskResult, err error) {
 func (q DoublesRisk) Show(w *reckon.Working, out DoublesRiskResult) {
 	w.Inputs(q)
 	w.Lines(out,
-		"pitch: p = v*60/r  [60 s in a minute]",
-		"distance to touching, in standard deviations: z = (l/v - 60/r)/s",
+		"pitch: p = v*60{s/min}/r",
+		"distance to touching, in standard deviations: z = (l/v - 60{s/min}/r)/s",
+		"probability of a double: P = normal(z)  [share of a normal distribution below z]",
+		"doubles in an hour: n = 60{min/h}*P*r in 1/h",
 	)
-	w.Given("probability of a double", "P", out.Probability, "", "normal distribution at z")
-	w.Lines(out, "doubles in an hour: n = 60*P*r in 1/h  [60 minutes in an hour]")
 }
 
 // touching returns the probability that a piece touches the one before.
@@ -190,11 +190,12 @@ func (q BeltForDoubles) Solve() (out BeltForDoublesResult, err error) {
 
 func (q BeltForDoubles) Show(w *reckon.Working, out BeltForDoublesResult) {
 	w.Inputs(q)
-	w.Lines(out, "probability of a double: P = n/(60*r)  [60 minutes in an hour]")
-	w.Given("distance to touching, in standard deviations", "z", q.deviations(), "", "normal distribution at P")
+	w.Lines(out, "probability of a double: P = n/(60{min/h}*r)")
+	w.Root("distance to touching, in standard deviations", "z", q.deviations(), "", "normal quantile of P")
+	w.PutBack("share of a normal distribution below z: P = normal(z)")
 	w.Lines(out,
-		"belt speed: v = l/(60/r + z*s)",
-		"pitch: p = v*60/r  [60 s in a minute]",
+		"belt speed: v = l/(60{s/min}/r + z*s)",
+		"pitch: p = v*60{s/min}/r",
 	)
 }
 
@@ -294,9 +295,9 @@ func (q ArrivalSD) Solve() (out ArrivalSDResult, err error) {
 func (q ArrivalSD) Show(w *reckon.Working, out ArrivalSDResult) {
 	w.Inputs(q)
 	w.Lines(out,
-		fmt.Sprintf("intervals: n = %d", out.Pieces),
+		"intervals: n = count(t_#...)",
 		"mean interval: T = sum(t_#)/n",
-		"rate: r = 60/T  [60 s in a minute]",
+		"rate: r = 60{s/min}/T",
 		"sum of squared differences from the mean: Q = sum((t_# - T)*(t_# - T)) in s²",
 		"standard deviation: s = sqrt(Q/(n - 1))  [sample standard deviation]",
 	)

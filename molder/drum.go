@@ -330,8 +330,8 @@ func (q *PieceForDrum) noPiece(low, high unit.Mass) error {
 func (q PieceForDrum) Show(w *reckon.Working, out PieceForDrumResult) {
 	w.Inputs(q)
 	w.Lines(out,
-		"lightest piece: m_low = rho*pi/6*pow(f_low*c, 3)/1000  [sphere volume; 1 ml = 1000 mm³]",
-		"heaviest piece: m_high = rho*pi/6*pow(f_high*c, 3)/1000")
+		"lightest piece: m_low = rho*pi/6*pow(f_low*c, 3)/1000{mm³/ml}  [sphere volume]",
+		"heaviest piece: m_high = rho*pi/6*pow(f_high*c, 3)/1000{mm³/ml}")
 }
 
 // A CupTrial is one piece rounded in one drum and looked at.
@@ -418,11 +418,11 @@ func (q CupRatioFromTrials) Solve() (out CupRatioFromTrialsResult, err error) {
 func (q CupRatioFromTrials) Show(w *reckon.Working, out CupRatioFromTrialsResult) {
 	w.Inputs(q)
 	for i := range q.Trials {
-		w.Item(i+1, nil, "cup ratio of trial #: f_# = pow(6*m_#/rho*1000/pi, 1/3)/c_#  [piece diameter as a ball over cup diameter]")
+		w.Item(i+1, nil, "cup ratio of trial #: f_# = pow(6*m_#/rho*1000{mm³/ml}/pi, 1/3)/c_#  [piece diameter as a ball over cup diameter]")
 	}
 	good := goodOnes("f_", len(q.Trials), func(i int) Verdict { return q.Trials[i].Verdict })
 	w.Lines(out,
-		"trials that were good: n = "+strconv.Itoa(out.Good),
+		"trials that were good: n = count("+good+")",
 		"least good ratio: f_low = min("+good+")  [trials]",
 		"largest good ratio: f_high = max("+good+")  [trials]")
 }

@@ -92,10 +92,10 @@ func (q FlourShare) Solve() (out FlourShareResult, err error) {
 func (q FlourShare) Show(w *reckon.Working, out FlourShareResult) {
 	w.Inputs(q)
 	w.Lines(out,
-		"pitch: p = v*60/r in mm  [60 s in a minute]",
+		"pitch: p = v*60{s/min}/r in mm",
 		"share on the pieces: s = 100*n*pi/4*d*d/(p*W)  [area of the pieces over area of the belt]",
 		"flour beside the pieces: B = F*(1 - s/100)",
-		"flour on a piece: m = F*1000/60*s/100/(n*r)  [60 minutes in an hour]",
+		"flour on a piece: m = F*1000{g/kg}/60{min/h}*s/100/(n*r)",
 	)
 }
 
@@ -192,9 +192,9 @@ func (q FlourForPiece) Solve() (out FlourForPieceResult, err error) {
 func (q FlourForPiece) Show(w *reckon.Working, out FlourForPieceResult) {
 	w.Inputs(q)
 	w.Lines(out,
-		"pitch: p = v*60/r in mm  [60 s in a minute]",
+		"pitch: p = v*60{s/min}/r in mm",
 		"share on the pieces: s = 100*n*pi/4*d*d/(p*W) in %  [area of the pieces over area of the belt]",
-		"flour: F = m*60/1000*n*r/(s/100)  [60 minutes in an hour]",
+		"flour: F = m*60{min/h}/1000{g/kg}*n*r/(s/100)",
 		"flour beside the pieces: B = F*(1 - s/100)",
 	)
 }

@@ -30,7 +30,7 @@ func volume(piece unit.Mass, density unit.Density) float64 {
 }
 
 // volumeLine is how a working shows the volume of a piece of mass m and density rho.
-const volumeLine = "piece volume: V = m/rho*1000 in mm³  [1 ml = 1000 mm³]"
+const volumeLine = "piece volume: V = m/rho*1000{mm³/ml} in mm³"
 
 // asThickAsBall reports whether t mm is at least the diameter of the piece as a
 // ball. It compares volumes, which needs no root.

@@ -274,11 +274,7 @@ func (q GripFromTrials) Show(w *reckon.Working, out GripFromTrialsResult) {
 			most += ", mu_" + n
 		}
 	}
-	most = most[2:]
-	if out.Taken > 1 {
-		most = "max(" + most + ")"
-	}
 	w.Lines(out,
-		fmt.Sprintf("pieces drawn in: n = %d", out.Taken),
-		"friction: mu = "+most+"  [trials]")
+		"pieces drawn in: n = count("+most[2:]+")",
+		"friction: mu = max("+most[2:]+")  [trials]")
 }

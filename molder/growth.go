@@ -1,7 +1,6 @@
 package molder
 
 import (
-	"fmt"
 	"math"
 
 	"example.com/dough/doughmath/reckon"
@@ -84,7 +83,7 @@ func (q GrowthFromJar) Solve() (out GrowthFromJarResult, err error) {
 func (q GrowthFromJar) Show(w *reckon.Working, out GrowthFromJarResult) {
 	w.Inputs(q)
 	w.Lines(out,
-		fmt.Sprintf("jars: n = %d", out.Count),
+		"jars: n = count(a_#...)",
 		"growth: G = sum(a_#/b_#)/n  [straight jar: heights are as volumes]",
 	)
 	if out.Count > 1 {

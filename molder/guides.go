@@ -1,7 +1,6 @@
 package molder
 
 import (
-	"fmt"
 	"math"
 
 	"example.com/dough/doughmath/reckon"
@@ -234,7 +233,7 @@ func (q GuideRatioFromPieces) Solve() (out GuideRatioFromPiecesResult, err error
 func (q GuideRatioFromPieces) Show(w *reckon.Working, out GuideRatioFromPiecesResult) {
 	w.Inputs(q)
 	w.Lines(out,
-		fmt.Sprintf("pieces measured: n = %d", out.Pieces),
+		"pieces measured: n = count(l_#...)",
 		"mean length: L = sum(l_#)/n",
 		"length over distance between the guides: s = L/G  [definition]",
 	)

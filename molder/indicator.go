@@ -4,6 +4,7 @@ import (
 	"math"
 	"slices"
 	"strconv"
+	"strings"
 
 	"example.com/dough/doughmath/reckon"
 	"example.com/dough/doughmath/unit"
@@ -301,14 +302,13 @@ func (s IndicatorScale) ends() string {
 func (s IndicatorScale) show(w *reckon.Working, answer any, on line) {
 	if s.Method == ByLine {
 		w.Lines(answer,
-			"points: p = "+strconv.Itoa(len(s.Points)),
+			"points: p = count(n_#...)",
 			"mean of the numbers: n_0 = sum(n_#)/p",
 			"mean of the gaps: g_0 = sum(g_#)/p in mm",
 			"gap for each number: k = sum((n_# - n_0)*(g_# - g_0))/sum((n_# - n_0)*(n_# - n_0)) in mm  [least squares]")
 		return
 	}
-	i := slices.IndexFunc(s.Points, func(p IndicatorPoint) bool { return p.Number == on.meanNumber })
-	a, b := strconv.Itoa(i+1), strconv.Itoa(i+2)
+	a, b := s.neighbours(on)
 	w.Lines(answer,
 		"number of the point before: n_0 = n_"+a,
 		"gap of that point: g_0 = g_"+a+" in mm",
@@ -365,6 +365,35 @@ func (q GapForIndicator) Solve() (out GapForIndicatorResult, err error) {
 		return out, q.scale().noGap(c.Func, q.Number)
 	}
 	return GapForIndicatorResult{Gap: unit.Length(gap), Conditions: conditions, Cautions: reckon.RollerNip}, nil
+}
+
+// neighbours numbers the points of the table that on joins.
+func (s IndicatorScale) neighbours(on line) (before, after string) {
+	i := slices.IndexFunc(s.Points, func(p IndicatorPoint) bool { return p.Number == on.meanNumber })
+	return strconv.Itoa(i + 1), strconv.Itoa(i + 2)
+}
+
+// showPair is show for one of several pairs of rollers, "1" or "2": its symbols are n_01, g_01 and k_1.
+func (s IndicatorScale) showPair(w *reckon.Working, on line, pair string) {
+	for i, p := range s.Points {
+		n := strconv.Itoa(i + 1)
+		w.Given("number of point "+n+" of pair "+pair, "y_"+pair+"_"+n, p.Number, "", "")
+		w.Given("gap of point "+n+" of pair "+pair, "x_"+pair+"_"+n, float64(p.Gap), "mm", "")
+	}
+	of := strings.NewReplacer("@", pair)
+	if s.Method == ByLine {
+		w.Lines(nil,
+			of.Replace("points of pair @: p_@ = count(y_@_#...)"),
+			of.Replace("mean of their numbers: n_0@ = sum(y_@_#)/p_@"),
+			of.Replace("mean of their gaps: g_0@ = sum(x_@_#)/p_@ in mm"),
+			of.Replace("gap for each number of pair @: k_@ = sum((y_@_# - n_0@)*(x_@_# - g_0@))/sum((y_@_# - n_0@)*(y_@_# - n_0@)) in mm  [least squares]"))
+		return
+	}
+	a, b := s.neighbours(on)
+	w.Lines(nil,
+		of.Replace("number of the point before: n_0@ = y_@_"+a),
+		of.Replace("gap of that point: g_0@ = x_@_"+a+" in mm"),
+		of.Replace("gap for each number of pair @: k_@ = (x_@_"+b+" - x_@_"+a+")/(y_@_"+b+" - y_@_"+a+") in mm  [straight line between neighbours]"))
 }
 
 func (q GapForIndicator) Show(w *reckon.Working, out GapForIndicatorResult) {

@@ -117,8 +117,8 @@ func (q RoundingMotions) Solve() (out RoundingMotionsResult, err error) {
 func (q RoundingMotions) Show(w *reckon.Working, out RoundingMotionsResult) {
 	w.Inputs(q)
 	w.Lines(out,
-		"time in the cup: T = n*60/S  [one row for each stroke, 60 s in a minute]",
-		"motions: M = q*T/60")
+		"time in the cup: T = n*60{s/min}/S  [one row for each stroke]",
+		"motions: M = q*T/60{s/min}")
 }
 
 // SpeedForMotions asks how fast the rounder must run for a piece to be worked in
@@ -191,8 +191,8 @@ func (q SpeedForMotions) Solve() (out SpeedForMotionsResult, err error) {
 func (q SpeedForMotions) Show(w *reckon.Working, out SpeedForMotionsResult) {
 	w.Inputs(q)
 	w.Lines(out,
-		"time in the cup: T = n*60/S  [one row for each stroke, 60 s in a minute]",
-		"speed of the rounder: q = M*60/T")
+		"time in the cup: T = n*60{s/min}/S  [one row for each stroke]",
+		"speed of the rounder: q = M*60{s/min}/T")
 }
 
 // A MotionTrial is one piece rounded in a cup and looked at.
@@ -267,7 +267,7 @@ func (q MotionsFromTrials) Show(w *reckon.Working, out MotionsFromTrialsResult) 
 	w.Inputs(q)
 	good := goodOnes("M_", len(q.Trials), func(i int) Verdict { return q.Trials[i].Verdict })
 	w.Lines(out,
-		"trials that were good: n = "+strconv.Itoa(out.Good),
+		"trials that were good: n = count("+good+")",
 		"fewest good motions: M_low = min("+good+")  [trials]",
 		"most good motions: M_high = max("+good+")  [trials]")
 }

@@ -67,9 +67,9 @@ func (p Pan) volume() float64 {
 
 // volumeStep is the step to the volume of the pan with the given number.
 func (p Pan) volumeStep(number string) string {
-	line := "pan volume: V_# = h_#/6*(l_#*w_# + (l_# + k_#)*(w_# + b_#) + k_#*b_#)/1000 in ml  [prismoidal rule; 1 ml = 1000 mm³]"
+	line := "pan volume: V_# = h_#/6*(l_#*w_# + (l_# + k_#)*(w_# + b_#) + k_#*b_#)/1000{mm³/ml} in ml  [prismoidal rule]"
 	if p.BottomLength == 0 {
-		line = "pan volume: V_# = h_#*l_#*w_#/1000 in ml  [straight sides; 1 ml = 1000 mm³]"
+		line = "pan volume: V_# = h_#*l_#*w_#/1000{mm³/ml} in ml  [straight sides]"
 	}
 	return strings.ReplaceAll(line, "#", number)
 }

@@ -96,7 +96,7 @@ func (q RecoveryFromSheet) Solve() (out RecoveryFromSheetResult, err error) {
 func (q RecoveryFromSheet) Show(w *reckon.Working, out RecoveryFromSheetResult) {
 	w.Inputs(q)
 	w.Lines(out,
-		"sheets measured: n = "+strconv.Itoa(out.Count),
+		"sheets measured: n = count(t_#...)",
 		"mean thickness: t = sum(t_#)/n",
 		"recovery: R = t/g  [definition]")
 	if out.Count > 1 {

@@ -114,5 +114,5 @@ func (q PieceForRectangularSheet) Solve() (out PieceForRectangularSheetResult, e
 
 func (q PieceForRectangularSheet) Show(w *reckon.Working, out PieceForRectangularSheetResult) {
 	w.Inputs(q)
-	w.Lines(out, "volume: V = L*W*t in mm³", "weight of the dough: m = rho*V/1000  [1 ml = 1000 mm³]")
+	w.Lines(out, "volume: V = L*W*t in mm³", "weight of the dough: m = rho*V/1000{mm³/ml}")
 }

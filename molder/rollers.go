@@ -194,16 +194,12 @@ func (q RollerGaps) Show(w *reckon.Working, out RollerGapsResult) {
 	w.Lines(out, "gap of the first pair: g_1 = sqrt(h*g_2/R_1)  [the same reduction in both pairs]")
 	if q.FirstScale.given() {
 		_, on, _, _ := q.FirstScale.numberAt(float64(out.FirstGap))
-		w.Given("number of a known point of the first pair", "n_01", on.meanNumber, "", "measured list")
-		w.Given("gap of that point", "g_01", on.meanGap, "mm", "measured list")
-		w.Given("gap for each number of the first pair", "k_1", on.slope, "mm", "measured list")
+		q.FirstScale.showPair(w, on, "1")
 		w.Lines(out, "number of the first pair: n_1 = n_01 + (g_1 - g_01)/k_1")
 	}
 	if q.LastScale.given() {
 		_, on, _, _ := q.LastScale.numberAt(float64(out.LastGap))
-		w.Given("number of a known point of the second pair", "n_02", on.meanNumber, "", "measured list")
-		w.Given("gap of that point", "g_02", on.meanGap, "mm", "measured list")
-		w.Given("gap for each number of the second pair", "k_2", on.slope, "mm", "measured list")
+		q.LastScale.showPair(w, on, "2")
 		w.Lines(out, "number of the second pair: n_2 = n_02 + (g_2 - g_02)/k_2")
 	}
 	w.Lines(out,

@@ -2,7 +2,6 @@ package molder
 
 import (
 	"math"
-	"strconv"
 
 	"example.com/dough/doughmath/reckon"
 	"example.com/dough/doughmath/unit"
@@ -134,7 +133,7 @@ func (q RoundingTime) Show(w *reckon.Working, out RoundingTimeResult) {
 	w.Inputs(q)
 	q.Travel.show(w)
 	w.Lines(out,
-		"surface speed: v = pi*D*n/60  [60 s in a minute]",
+		"surface speed: v = pi*D*n/60{s/min}",
 		"rounding time: T = s/(k*v)")
 }
 
@@ -210,7 +209,7 @@ func (q DrumSpeedForRoundingTime) Show(w *reckon.Working, out DrumSpeedForRoundi
 	q.Travel.show(w)
 	w.Lines(out,
 		"surface speed: v = s/(k*T)",
-		"drum speed: n = v*60/(pi*D)  [60 s in a minute]")
+		"drum speed: n = v*60{s/min}/(pi*D)")
 }
 
 // A RoundingTrial is one piece rounded and looked at.
@@ -283,7 +282,7 @@ func (q RoundingFromTrials) Show(w *reckon.Working, out RoundingFromTrialsResult
 	w.Inputs(q)
 	good := goodOnes("T_", len(q.Trials), func(i int) Verdict { return q.Trials[i].Verdict })
 	w.Lines(out,
-		"trials that were good: n = "+strconv.Itoa(out.Good),
+		"trials that were good: n = count("+good+")",
 		"shortest good rounding: T_low = min("+good+")  [trials]",
 		"longest good rounding: T_high = max("+good+")  [trials]")
 }

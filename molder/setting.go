@@ -247,7 +247,7 @@ func (q SheetSetting) Show(w *reckon.Working, out SheetSettingResult) {
 	q.showLowest(w, out)
 	up, down := "g_low", "min(g_N, g_max)"
 	if q.GapStep != 0 {
-		up, down = "q_g*ceil(g_low/q_g - 1e-9)", "q_g*floor(min(g_N, g_max)/q_g + 1e-9)"
+		up, down = "q_g*ceil(g_low/q_g)", "q_g*floor(min(g_N, g_max)/q_g)"
 	}
 	switch {
 	case q.TearLimit == 0:
@@ -255,7 +255,7 @@ func (q SheetSetting) Show(w *reckon.Working, out SheetSettingResult) {
 	case out.Limit == "reduction":
 		w.Lines(out, "widest gap to set: g_high = "+down+" in mm  [down to the step]")
 		if q.GapStep != 0 {
-			up = "q_g*ceil(g_r/q_g - 1e-9)"
+			up = "q_g*ceil(g_r/q_g)"
 		} else {
 			up = "g_r"
 		}

@@ -1,7 +1,6 @@
 package molder
 
 import (
-	"fmt"
 	"strconv"
 	"strings"
 
@@ -111,7 +110,7 @@ func (q SheetFromTrials) Show(w *reckon.Working, out SheetFromTrialsResult) {
 	w.Inputs(q)
 	good := goodOnes("t_", len(q.Trials), func(i int) Verdict { return q.Trials[i].Verdict })
 	w.Lines(out,
-		fmt.Sprintf("trials that were good: n = %d", out.Good),
+		"trials that were good: n = count("+good+")",
 		"thinnest good sheet: t_T = min("+good+")  [trials]",
 		"thickest good sheet: t_high = max("+good+")  [trials]")
 	if out.Torn != 0 {
@@ -201,7 +200,7 @@ func (q TurnsRatioFromPieces) Solve() (out TurnsRatioFromPiecesResult, err error
 func (q TurnsRatioFromPieces) Show(w *reckon.Working, out TurnsRatioFromPiecesResult) {
 	w.Inputs(q)
 	w.Lines(out,
-		fmt.Sprintf("pieces cut: n = %d", out.Count),
+		"pieces cut: n = count(N_#...)",
 		"turns counted to computed: k = sum(N_#)/n/N_0")
 	if out.Count > 1 {
 		w.Lines(out, "standard deviation of the ratio: s = sqrt(sum((N_#/N_0 - k)*(N_#/N_0 - k))/(n - 1))  [sample standard deviation]")

@@ -88,7 +88,7 @@ func (q *PieceSpacing) SolveInto(out *PieceSpacingResult) error {
 func (q PieceSpacing) Show(w *reckon.Working, out PieceSpacingResult) {
 	w.Inputs(q)
 	w.Lines(out,
-		"pitch: p = v*60/r  [60 s in a minute]",
+		"pitch: p = v*60{s/min}/r",
 		"gap: g = p - l",
 	)
 }
@@ -172,7 +172,7 @@ func (q BeltForGap) Show(w *reckon.Working, out BeltForGapResult) {
 	w.Inputs(q)
 	w.Lines(out,
 		"pitch: p = l + g",
-		"belt speed: v = p*r/60  [60 s in a minute]",
+		"belt speed: v = p*r/60{s/min}",
 	)
 }
 
@@ -249,7 +249,7 @@ func (q RateForGap) Show(w *reckon.Working, out RateForGapResult) {
 	w.Inputs(q)
 	w.Lines(out,
 		"pitch: p = l + g",
-		"rate: r = v*60/p  [60 s in a minute]",
+		"rate: r = v*60{s/min}/p",
 	)
 }
 

@@ -129,7 +129,7 @@ func (q StampRate) Show(w *reckon.Working, out StampRateResult) {
 	w.Inputs(q)
 	w.Lines(out,
 		"stamps: s = r/a  [one for each row]",
-		"interval: T = 60/s  [60 s in a minute]",
+		"interval: T = 60{s/min}/s",
 		"dwell: t = k/100*T",
 	)
 	if q.Around != 0 {
@@ -278,10 +278,10 @@ func (q StampDrift) Show(w *reckon.Working, out StampDriftResult) {
 	w.Lines(out,
 		"rows: q = r/a in strokes/min  [a stamp for each row]",
 		"drift: e = "+drift,
-		"rows out of step at the end: n = e*T/60  [60 s in a minute]",
+		"rows out of step at the end: n = e*T/60{s/min}",
 	)
 	if out.Until != 0 {
-		w.Lines(out, "time until the stamps leave the window: t = 60*k/100/abs(e)  [60 s in a minute]")
+		w.Lines(out, "time until the stamps leave the window: t = 60{s/min}*k/100/abs(e)")
 	}
 }
 
@@ -353,7 +353,7 @@ func (q StampsForRun) Show(w *reckon.Working, out StampsForRunResult) {
 	w.Inputs(q)
 	w.Lines(out,
 		"rows: q = r/a in strokes/min  [a stamp for each row]",
-		"allowed drift: e = k/100/(T/60) in strokes/min  [60 s in a minute]",
+		"allowed drift: e = k/100/(T/60{s/min}) in strokes/min",
 		"slowest: s_low = max(0, q - e)",
 		"fastest: s_high = q + e",
 		"allowed drift of the rows' own: p = 100*e/q",

@@ -1,7 +1,6 @@
 package molder
 
 import (
-	"fmt"
 	"math"
 
 	"example.com/dough/doughmath/reckon"
@@ -166,7 +165,7 @@ func (q PieceForTray) Show(w *reckon.Working, out PieceForTrayResult) {
 	w.Inputs(q)
 	w.Lines(out,
 		"diameter of a proofed piece: d = min((l - g)/n_1, (w - g)/n_2) - g",
-		"piece: m = rho/G*pi/6*pow(d/f, 3)/1000  [sphere volume; 1 ml = 1000 mm³]",
+		"piece: m = rho/G*pi/6*pow(d/f, 3)/1000{mm³/ml}  [sphere volume]",
 	)
 }
 
@@ -254,7 +253,7 @@ func (q FlatnessFromPieces) Solve() (out FlatnessFromPiecesResult, err error) {
 func (q FlatnessFromPieces) Show(w *reckon.Working, out FlatnessFromPiecesResult) {
 	w.Inputs(q)
 	w.Lines(out,
-		fmt.Sprintf("pieces measured: n = %d", out.Pieces),
+		"pieces measured: n = count(d_#...)",
 		volumeLine,
 		"diameter of the ball: b = pow(6*G*V/pi, 1/3)  [sphere volume]",
 		"flatness: f = sum(d_#)/n/b",

@@ -18,9 +18,9 @@ const (
 //
 //	n_l = floor((l - e) / (L + e)) * floor((w - s) / (B + s))  lying along the tray
 //	n_w = floor((l - s) / (B + s)) * floor((w - e) / (L + e))  lying across it
-//	n = max(n_l, n_w)
+//	n = max(n_l, n_w) = n_e * n_s
 //
-// with s the gap beside a piece, where it grows most, and e that at its ends;
+// with n_e of them one behind the other and n_s beside one another, s the gap beside a piece, where it grows most, and e that at its ends;
 // each is kept to the edge of the tray as well. The size is that of the
 // proofed piece, measured on the tray. If both ways hold as many, the pieces
 // lie along.
@@ -39,13 +39,13 @@ type LongTrayFit struct {
 
 // LongTrayFitResult is how many pieces go on the tray.
 type LongTrayFitResult struct {
-	Lying      string     `json:"lying"`            // "along" the tray or "across" it
-	EndToEnd   int        `json:"end_to_end"`       // pieces one behind the other
-	SideBySide int        `json:"side_by_side"`     // pieces beside one another
-	Pieces     int        `json:"pieces" sym:"n"`   // on the tray
-	Along      int        `json:"along" sym:"n_l"`  // that would lie along it
-	Across     int        `json:"across" sym:"n_w"` // that would lie across it
-	Conditions Conditions `json:"conditions"`       // rounded
+	Lying      string     `json:"lying"`                  // "along" the tray or "across" it
+	EndToEnd   int        `json:"end_to_end" sym:"n_e"`   // pieces one behind the other
+	SideBySide int        `json:"side_by_side" sym:"n_s"` // pieces beside one another
+	Pieces     int        `json:"pieces" sym:"n"`         // on the tray
+	Along      int        `json:"along" sym:"n_l"`        // that would lie along it
+	Across     int        `json:"across" sym:"n_w"`       // that would lie across it
+	Conditions Conditions `json:"conditions"`             // rounded
 }
 
 func (LongTrayFit) ID() string { return "long-tray-fit" }
@@ -95,9 +95,20 @@ func (q LongTrayFit) Solve() (out LongTrayFitResult, err error) {
 func (q LongTrayFit) Show(w *reckon.Working, out LongTrayFitResult) {
 	w.Inputs(q)
 	w.Lines(out,
-		"pieces lying along the tray: n_l = max(0, floor((l - e)/(L + e)))*max(0, floor((w - s)/(B + s)))  [whole pieces]",
-		"pieces lying across it: n_w = max(0, floor((l - s)/(B + s)))*max(0, floor((w - e)/(L + e)))  [whole pieces]",
+		"one behind the other, lying along the tray: n_1 = max(0, floor((l - e)/(L + e)))  [whole pieces]",
+		"beside one another, lying along: n_2 = max(0, floor((w - s)/(B + s)))",
+		"pieces lying along the tray: n_l = n_1*n_2",
+		"one behind the other, lying across it: n_3 = max(0, floor((w - e)/(L + e)))",
+		"beside one another, lying across: n_4 = max(0, floor((l - s)/(B + s)))",
+		"pieces lying across it: n_w = n_3*n_4",
 		"pieces: n = max(n_l, n_w)")
+	end, side := "n_1", "n_2"
+	if out.Lying == acrossTray {
+		end, side = "n_3", "n_4"
+	}
+	w.Lines(out,
+		"one behind the other: n_e = "+end+"  [lying "+out.Lying+"]",
+		"beside one another: n_s = "+side)
 }
 
 // LongPieceForTray asks how long and wide pieces can be when they have

@@ -301,6 +301,7 @@ func (q *GapForTurns) showThickness(w *reckon.Working, answer any, symbol, wante
 			"Cardano's root: u = pow(q/2 + sqrt(q*q/4 + p*p*p/27), 1/3)",
 			"root of the thickness: s = u - p/(3*u)",
 			of.Replace("sheet thickness: $ = s*s in mm"))
+		w.PutBack(of.Replace("turns of a sheet so thick: N = (sqrt(d*d + 4*sqrt(4*V*a/(pi*$))*$/pi) - d)/(2*$)  [the roll that its length makes]"))
 		return
 	}
 	w.Lines(answer,

@@ -49,9 +49,9 @@ func saturation(celsius float64) float64 {
 // temperature: over water and over ice.
 const (
 	overWater = "exp(-5800.2206/(% + 273.15) + 1.3914993 - 0.048640239*(% + 273.15) + 0.000041764768*pow(% + 273.15, 2)" +
-		" - 0.000000014452093*pow(% + 273.15, 3) + 6.5459673*ln(% + 273.15))/1000"
+		" - 0.000000014452093*pow(% + 273.15, 3) + 6.5459673*ln(% + 273.15))/1000{Pa/kPa}"
 	overIce = "exp(-5674.5359/(% + 273.15) + 6.3925247 - 0.009677843*(% + 273.15) + 0.00000062215701*pow(% + 273.15, 2)" +
-		" + 0.0000000020747825*pow(% + 273.15, 3) - 0.0000000000009484024*pow(% + 273.15, 4) + 4.1635019*ln(% + 273.15))/1000"
+		" + 0.0000000020747825*pow(% + 273.15, 3) - 0.0000000000009484024*pow(% + 273.15, 4) + 4.1635019*ln(% + 273.15))/1000{Pa/kPa}"
 )
 
 // saturationLine is the end of a line of a sheet: saturation at the temperature called symbol.
@@ -66,6 +66,21 @@ func saturationLine(symbol string, celsius float64) string {
 // saturated returns the temperature at which vapour of the given pressure is saturated.
 func saturated(kPa float64) (celsius float64, ok bool) {
 	return reckon.Bisect(-100, 200, func(t float64) float64 { return saturation(t) - kPa })
+}
+
+// wetBulbText is wetBulbRatio in a sheet.
+func wetBulbText(wet float64) string {
+	if wet > freezingCelsius {
+		return "((2501 - 2.326*T_wb)*w_s - 1.006*(T_a - T_wb))/(2501 + 1.86*T_a - 4.186*T_wb)"
+	}
+	return "((2830 - 0.24*T_wb)*w_s - 1.006*(T_a - T_wb))/(2830 + 1.86*T_a - 2.1*T_wb)"
+}
+
+func wetBulbSource(wet float64) string {
+	if wet > freezingCelsius {
+		return "ASHRAE equation 33"
+	}
+	return "ASHRAE equation 35"
 }
 
 // humidityRatio returns kg water per kg of dry air.
@@ -175,7 +190,8 @@ func (q TemperatureForSaturation) Solve() (out TemperatureForSaturationResult, e
 
 func (q TemperatureForSaturation) Show(w *reckon.Working, out TemperatureForSaturationResult) {
 	w.Inputs(q)
-	w.Given("dew point", "t", out.Temp.Celsius(), "°C", "where the saturation pressure is p_ws, by bisection")
+	w.Root("dew point", "t", out.Temp.Celsius(), "°C", "where the saturation pressure is p_ws, by bisection")
+	w.PutBack("saturation pressure there: p_ws = " + saturationLine("t", out.Temp.Celsius()))
 }
 
 // Air asks for the relative humidity, wet bulb, dew point and humidity ratio of
@@ -365,25 +381,29 @@ func (q *Air) show(w *reckon.Working, out AirResult) {
 			"saturation pressure at the wet bulb: p_wb = "+saturationLine("T_wb", wet),
 			"humidity ratio at the wet bulb: w_s = 0.621945*p_wb/(p - p_wb) in kg/kg",
 		)
-		if wet > freezingCelsius {
-			w.Lines(out, "humidity ratio: w = ((2501 - 2.326*T_wb)*w_s - 1.006*(T_a - T_wb))/(2501 + 1.86*T_a - 4.186*T_wb) in kg/kg  [ASHRAE equation 33]")
-		} else {
-			w.Lines(out, "humidity ratio: w = ((2830 - 0.24*T_wb)*w_s - 1.006*(T_a - T_wb))/(2830 + 1.86*T_a - 2.1*T_wb) in kg/kg  [ASHRAE equation 35]")
-		}
-		w.Lines(out, "vapour pressure: p_v = p*w/(0.621945 + w)")
+		w.Lines(out,
+			"humidity ratio: w = "+wetBulbText(wet)+" in kg/kg  ["+wetBulbSource(wet)+"]",
+			"vapour pressure: p_v = p*w/(0.621945 + w)",
+		)
 	}
 	if q.Humidity == 0 {
 		w.Lines(out, "relative humidity: RH = min(100, p_v/p_ws*100)")
 	}
 	if !q.DewPoint.Given() {
-		w.Given("dew point", "T_dew", out.DewPoint.Celsius(), "°C", "where the saturation pressure is p_v, by bisection")
+		w.Root("dew point", "T_dew", out.DewPoint.Celsius(), "°C", "where the saturation pressure is p_v, by bisection")
+		w.PutBack("saturation pressure at the dew point: p_v = " + saturationLine("T_dew", out.DewPoint.Celsius()))
 	}
-	if !q.WetBulb.Given() {
-		w.Given("wet bulb", "T_wb", out.WetBulb.Celsius(), "°C", "where the humidity ratio is that of the air, by bisection")
+	w.Lines(out, "humidity ratio: W = 0.621945*p_v/(p - p_v)*1000{g/kg} in g/kg  [of dry air]")
+	if wet := out.WetBulb.Celsius(); !q.WetBulb.Given() {
+		w.Root("wet bulb", "T_wb", wet, "°C", "where the humidity ratio is that of the air, by bisection")
+		w.Lines(nil,
+			"saturation pressure at the wet bulb: p_wb = "+saturationLine("T_wb", wet),
+			"humidity ratio at the wet bulb: w_s = 0.621945*p_wb/(p - p_wb) in kg/kg",
+		)
+		w.PutBack("humidity ratio of air with this wet bulb: W = " + wetBulbText(wet) + "*1000{g/kg} in g/kg  [" + wetBulbSource(wet) + "]")
 	}
 	w.Lines(out,
-		"humidity ratio: W = 0.621945*p_v/(p - p_v)*1000 in g/kg  [of dry air]",
-		"enthalpy: h = 1.006*T_a + W/1000*(2501 + 1.86*T_a)  [for each kg of dry air, ASHRAE equation 30]",
-		"volume: v = 0.287042*(T_a + 273.15)*(1 + 1.607858*W/1000)/p in m3/kg  [for each kg of dry air, ASHRAE equation 26]",
+		"enthalpy: h = 1.006*T_a + W/1000{g/kg}*(2501 + 1.86*T_a)  [for each kg of dry air, ASHRAE equation 30]",
+		"volume: v = 0.287042*(T_a + 273.15)*(1 + 1.607858*W/1000{g/kg})/p in m3/kg  [for each kg of dry air, ASHRAE equation 26]",
 	)
 }

@@ -59,7 +59,7 @@ func (q AirPressure) Solve() (out AirPressureResult, err error) {
 
 func (q AirPressure) Show(w *reckon.Working, out AirPressureResult) {
 	w.Inputs(q)
-	w.Lines(out, "pressure: p = 101.325*pow(1 - 0.0000225577*z/1000, 5.2559) in kPa  [standard atmosphere]")
+	w.Lines(out, "pressure: p = 101.325*pow(1 - 0.0000225577*z/1000{mm/m}, 5.2559) in kPa  [standard atmosphere]")
 }
 
 // AltitudeForAirPressure asks at what altitude the air has a pressure in
@@ -98,5 +98,5 @@ func (q AltitudeForAirPressure) Solve() (out AltitudeForAirPressureResult, err e
 
 func (q AltitudeForAirPressure) Show(w *reckon.Working, out AltitudeForAirPressureResult) {
 	w.Inputs(q)
-	w.Lines(out, "altitude: z = (1 - pow(p/101.325, 1/5.2559))/0.0000225577*1000 in mm  [standard atmosphere]")
+	w.Lines(out, "altitude: z = (1 - pow(p/101.325, 1/5.2559))/0.0000225577*1000{mm/m} in mm  [standard atmosphere]")
 }

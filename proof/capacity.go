@@ -82,6 +82,7 @@ func showChain(w *reckon.Working, out any, machines []Machine) {
 // which machine holds it back:
 //
 //	R = min(r_i), E = 100 * prod(e_i / 100)
+//	R_2 = min of the r_i that exceed R
 //	t_l = n_c * t_c, t_a = t_s - t_b - t_l - t_f
 //	n = floor(R * t_a / 60 * E / 100), R_m = R * E / 100
 //
@@ -112,15 +113,15 @@ type LineCapacity struct {
 
 // LineCapacityResult is what the chain makes.
 type LineCapacityResult struct {
-	PieceRate   unit.PieceRate `json:"piece_rate" sym:"R"`    // while the chain runs
-	Limit       string         `json:"limit"`                 // the slowest machine; several that are equal are joined by " and "
-	NextRate    unit.PieceRate `json:"next_rate,omitzero"`    // of the next slowest: what the chain would pass if limit were no limit; left out if all are equal
-	Running     unit.Percent   `json:"running" sym:"E"`       // share of the time available for which the chain runs
-	Changeovers unit.Duration  `json:"changeovers" sym:"t_l"` // lost to changes of product
-	Available   unit.Duration  `json:"available" sym:"t_a"`   // time in which pieces can leave the chain
-	Pieces      int            `json:"pieces" sym:"n"`        // whole pieces out by the end of the shift
-	MeanRate    unit.PieceRate `json:"mean_rate" sym:"R_m"`   // over the time available, its stops counted
-	Conditions  Conditions     `json:"conditions"`            // rounded
+	PieceRate   unit.PieceRate `json:"piece_rate" sym:"R"`           // while the chain runs
+	Limit       string         `json:"limit"`                        // the slowest machine; several that are equal are joined by " and "
+	NextRate    unit.PieceRate `json:"next_rate,omitzero" sym:"R_2"` // of the next slowest: what the chain would pass if limit were no limit; left out if all are equal
+	Running     unit.Percent   `json:"running" sym:"E"`              // share of the time available for which the chain runs
+	Changeovers unit.Duration  `json:"changeovers" sym:"t_l"`        // lost to changes of product
+	Available   unit.Duration  `json:"available" sym:"t_a"`          // time in which pieces can leave the chain
+	Pieces      int            `json:"pieces" sym:"n"`               // whole pieces out by the end of the shift
+	MeanRate    unit.PieceRate `json:"mean_rate" sym:"R_m"`          // over the time available, its stops counted
+	Conditions  Conditions     `json:"conditions"`                   // rounded
 }
 
 func (LineCapacity) ID() string { return "line-capacity" }
@@ -167,11 +168,20 @@ func (q LineCapacity) Solve() (out LineCapacityResult, err error) {
 func (q LineCapacity) Show(w *reckon.Working, out LineCapacityResult) {
 	w.Inputs(q)
 	showChain(w, out, q.Machines)
+	if out.NextRate != 0 {
+		var faster []string
+		for i, m := range q.Machines {
+			if m.PieceRate > out.PieceRate {
+				faster = append(faster, "r_"+strconv.Itoa(i+1))
+			}
+		}
+		w.Lines(out, "rate if the slowest were no limit: R_2 = min("+strings.Join(faster, ", ")+")")
+	}
 	w.Lines(out,
 		"lost to changeovers: t_l = n_c*t_c",
 		"time available: t_a = t_s - t_b - t_l - t_f",
 		"mean rate: R_m = R*E/100",
-		"whole pieces: n = floor(R*t_a/60*E/100*(1 + 1e-15))",
+		"whole pieces: n = floor(R*t_a/60{s/min}*E/100)",
 	)
 }
 
@@ -238,7 +248,7 @@ func (q ShiftForLineCapacity) Show(w *reckon.Working, out ShiftForLineCapacityRe
 	w.Inputs(q)
 	showChain(w, out, q.Machines)
 	w.Lines(out,
-		"time in which pieces leave: t_a = n/(R*E/100)*60",
+		"time in which pieces leave: t_a = n/(R*E/100)*60{s/min}",
 		"shift: t_s = t_a + t_b + n_c*t_c + t_f",
 	)
 }

@@ -117,14 +117,14 @@ func (q Clear) Show(w *reckon.Working, out ClearResult) {
 	w.Lines(out,
 		"strokes: k = ceil(m/a)  [the last may drop fewer]",
 		"trays a minute: v = S*r in trays/min",
-		"first pieces out: t_1 = T/v*60  [the dwell]",
-		"last stroke: t_2 = (k - 1)/S*60  [the first stroke is at 0]",
-		"last piece out: t_3 = (ceil((k - 1)*r) + T)/v*60  [its tray and the travel]",
+		"first pieces out: t_1 = T/v*60{s/min}  [the dwell]",
+		"last stroke: t_2 = (k - 1)/S*60{s/min}  [the first stroke is at 0]",
+		"last piece out: t_3 = (ceil((k - 1)*r) + T)/v*60{s/min}  [its tray and the travel]",
 		"clear-out: t_4 = t_3 - t_2",
 		"most pieces inside: I = min(m, a*ceil(T/r))  [a stroke for every r trays of travel, or the whole run]",
 	)
 	if out.Rule == GapNextTray {
-		w.Lines(out, "wait of the next product: g = 1/S*60  [same number across: the next tray is free]")
+		w.Lines(out, "wait of the next product: g = 1/S*60{s/min}  [same number across: the next tray is free]")
 	} else {
 		w.Lines(out, "wait of the next product: g = t_4  [the proofer is run empty first]")
 	}

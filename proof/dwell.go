@@ -95,7 +95,7 @@ func (q Dwell) Show(w *reckon.Working, out DwellResult) {
 		"trays a minute: v = S*r",
 		"pieces a minute: R = S*a",
 		"most pieces inside: I = a*ceil(T/r)  [a stroke for every r trays of travel]",
-		"dwell: t = T/v*60  [trays travelled over trays a minute]",
+		"dwell: t = T/v*60{s/min}  [trays travelled over trays a minute]",
 	)
 }
 
@@ -168,7 +168,7 @@ func (q StrokesForDwell) Show(w *reckon.Working, out StrokesForDwellResult) {
 	w.Inputs(q)
 	q.Proofer.show(w, q.Across)
 	w.Lines(out,
-		"divider speed: S = T/(t/60)/r  [trays travelled over the time to be taken]",
+		"divider speed: S = T/(t/60{s/min})/r  [trays travelled over the time to be taken]",
 		"trays a minute: v = S*r",
 		"pieces a minute: R = S*a",
 		"most pieces inside: I = a*ceil(T/r)  [a stroke for every r trays of travel]",

@@ -298,7 +298,7 @@ func (m RateModel) speedText(symbol string) string {
 	if m == ModelQ10 {
 		return "pow(" + symbol + ", (T_# - T_r)/10)"
 	}
-	return "exp(" + symbol + "*1000/R*(1/(T_r + 273.15) - 1/(T_# + 273.15)))"
+	return "exp(" + symbol + "*1000{J/kJ}/R*(1/(T_r + 273.15) - 1/(T_# + 273.15)))"
 }
 
 // vouched returns outside-source for a temperature outside the sources' range.
@@ -386,7 +386,7 @@ func (q TemperatureForProof) Show(w *reckon.Working, out TemperatureForProofResu
 	w.Inputs(q)
 	q.Model.show(w, "", "", q.ModelValue)
 	if q.Model == ModelArrhenius {
-		w.Lines(out, "dough temperature: T = 1/(1/(T_r + 273.15) - R/(E*1000)*ln(t_r/t)) - 273.15")
+		w.Lines(out, "dough temperature: T = 1/(1/(T_r + 273.15) - R/(E*1000{J/kJ})*ln(t_r/t)) - 273.15")
 	} else {
 		w.Lines(out, "dough temperature: T = T_r + 10*ln(t_r/t)/ln(Q)")
 	}
@@ -471,7 +471,7 @@ func (q Q10ForProof) Show(w *reckon.Working, out Q10ForProofResult) {
 	w.Inputs(q)
 	w.Given("gas constant", "R", gasConstant, "J/(mol K)", "SI, exact")
 	w.Lines(out,
-		"activation energy: E = R*ln(t_1/t_2)/(1/(T_1 + 273.15) - 1/(T_2 + 273.15))/1000 in kJ/mol",
+		"activation energy: E = R*ln(t_1/t_2)/(1/(T_1 + 273.15) - 1/(T_2 + 273.15))/1000{J/kJ} in kJ/mol",
 		"Q10: Q = pow(t_1/t_2, 10/(T_2 - T_1))",
 		"rise with each degree: p = (pow(Q, 0.1) - 1)*100",
 	)

@@ -161,7 +161,7 @@ func (q FinalProofLoad) Solve() (out FinalProofLoadResult, err error) {
 
 func (q FinalProofLoad) Show(w *reckon.Working, out FinalProofLoadResult) {
 	w.Inputs(q)
-	w.Lines(out, "time to fill a rack: f = k/R*60")
+	w.Lines(out, "time to fill a rack: f = k/R*60{s/min}")
 	if q.Carrier == CarrierRack {
 		w.Lines(out, "longer stay of the first piece than of the last: s = f  [the rack goes in when it is full]")
 	}
@@ -171,15 +171,15 @@ func (q FinalProofLoad) Show(w *reckon.Working, out FinalProofLoadResult) {
 	}
 	w.Lines(out,
 		"mean rate: R_m = R  [no waits]",
-		"pieces in the final proof on average: m = R_m*(t/60)  [Little's law]",
+		"pieces in the final proof on average: m = R_m*(t/60{s/min})  [Little's law]",
 	)
 	if q.Carrier.waits() {
-		w.Lines(out, "pieces made while a rack is in use: x = (t + h)*R/60*(1 - 1e-9) + k  [filled, proofed, handled; 1e-9 less, so that one that comes back at that very moment is in time]")
+		w.Lines(out, "pieces made while a rack is in use: x = (t + h)*R/60{s/min} + k  [filled, proofed, handled; one that comes back at that very moment is in time]")
 	} else {
-		w.Lines(out, "pieces made while a carrier is in use: x = (t + h)*R/60*(1 - 1e-9)  [proofed and handled, it moves while it is loaded; 1e-9 less, so that one that comes back at that very moment is in time]")
+		w.Lines(out, "pieces made while a carrier is in use: x = (t + h)*R/60{s/min}  [proofed and handled, it moves while it is loaded; one that comes back at that very moment is in time]")
 	}
 	w.Lines(out,
-		"racks in the proof at once: n_p = ceil(t*R/60*(1 - 1e-9)/k)",
+		"racks in the proof at once: n_p = ceil(t*R/60{s/min}/k)",
 		"racks needed: n = ceil(x/k)  [one is started every k pieces]",
 	)
 }
@@ -189,26 +189,26 @@ func (q *FinalProofLoad) showBatches(w *reckon.Working, out FinalProofLoadResult
 		w.Lines(out, "wait after a batch: g = 0 in s")
 	}
 	w.Lines(out,
-		"a batch and its wait: d = B/R*60 + g in s",
-		"mean rate: R_m = B/d*60  [waits counted in]",
-		"pieces in the final proof on average: m = R_m*(t/60)  [Little's law]",
+		"a batch and its wait: d = B/R*60{s/min} + g in s",
+		"mean rate: R_m = B/d*60{s/min}  [waits counted in]",
+		"pieces in the final proof on average: m = R_m*(t/60{s/min})  [Little's law]",
 		"racks started by a batch: u = ceil(B/k)",
 		"pieces in the last of them: r = B - (u - 1)*k",
-		"wait, in pieces: g_p = g*R/60",
+		"wait, in pieces: g_p = g*R/60{s/min}",
 		"a batch and its wait, in pieces: c = B + g_p",
-		"pieces made during the stay: x_p = t*R/60*(1 - 1e-9)  [1e-9 less, so that one that leaves at the very moment is out]",
+		"pieces made during the stay: x_p = t*R/60{s/min}  [one that leaves at the very moment is out]",
 		"whole cycles in the stay: q_p = floor(x_p/c)",
 	)
 	waits := q.Carrier.waits()
 	if waits {
 		w.Lines(out,
 			"racks in the proof at once: n_p = q_p*u + min(u, ceil((x_p - q_p*c + (k - r))/k))  [each from when it is full, a part-filled one sooner by k - r]",
-			"pieces made while a rack is in use: x = (t + h)*R/60*(1 - 1e-9) + min(k, B)  [filled, proofed, handled; 1e-9 less, so that one that comes back at that very moment is in time]",
+			"pieces made while a rack is in use: x = (t + h)*R/60{s/min} + min(k, B)  [filled, proofed, handled; one that comes back at that very moment is in time]",
 		)
 	} else {
 		w.Lines(out,
 			"carriers in the proof at once: n_p = q_p*u + min(u, ceil((x_p - q_p*c + max(0, k - r - g_p))/k))",
-			"pieces made while a carrier is in use: x = (t + h)*R/60*(1 - 1e-9)  [proofed and handled, it moves while it is loaded; 1e-9 less, so that one that comes back at that very moment is in time]",
+			"pieces made while a carrier is in use: x = (t + h)*R/60{s/min}  [proofed and handled, it moves while it is loaded; one that comes back at that very moment is in time]",
 		)
 	}
 	w.Lines(out, "whole cycles while a rack is in use: q = floor(x/c)", "what is left: y = x - q*c")
@@ -401,12 +401,12 @@ func (q RateForFinalProofLoad) Show(w *reckon.Working, out RateForFinalProofLoad
 	case q.BatchPieces != 0:
 		q.showBatches(w, out)
 	case q.Carrier.waits():
-		w.Lines(out, "pieces a minute: R = (n - 1)*k/(t + h)*60  [one is being filled]")
+		w.Lines(out, "pieces a minute: R = (n - 1)*k/(t + h)*60{s/min}  [one is being filled]")
 	default:
-		w.Lines(out, "pieces a minute: R = n*k/(t + h)*60")
+		w.Lines(out, "pieces a minute: R = n*k/(t + h)*60{s/min}")
 	}
 	if q.Piece != 0 {
-		w.Lines(out, "by mass: M = R*60*(m/1000)")
+		w.Lines(out, "by mass: M = R*60{min/h}*(m/1000{g/kg})")
 	}
 }
 
@@ -422,9 +422,9 @@ func (q *RateForFinalProofLoad) showBatches(w *reckon.Working, out RateForFinalP
 	)
 	waits := q.Carrier.waits()
 	if waits {
-		w.Lines(out, "within a batch: R_1 = (q*B + o*k - min(k, B))/(t + h - q*g)*60 in pieces/min  [one is being filled]")
+		w.Lines(out, "within a batch: R_1 = (q*B + o*k - min(k, B))/(t + h - q*g)*60{s/min} in pieces/min  [one is being filled]")
 	} else {
-		w.Lines(out, "within a batch: R_1 = (q*B + o*k)/(t + h - q*g)*60 in pieces/min")
+		w.Lines(out, "within a batch: R_1 = (q*B + o*k)/(t + h - q*g)*60{s/min} in pieces/min")
 	}
 	_, second := q.room().rates()
 	switch {
@@ -432,9 +432,9 @@ func (q *RateForFinalProofLoad) showBatches(w *reckon.Working, out RateForFinalP
 		w.Lines(out, "pieces a minute: R = R_1")
 		return
 	case waits:
-		w.Lines(out, "past the next wait: R_2 = (q*B + o*k - (k - r) - k)/(t + h - (q + 1)*g)*60 in pieces/min  [a part-filled rack and one wait more between]")
+		w.Lines(out, "past the next wait: R_2 = (q*B + o*k - (k - r) - k)/(t + h - (q + 1)*g)*60{s/min} in pieces/min  [a part-filled rack and one wait more between]")
 	default:
-		w.Lines(out, "past the next wait: R_2 = (q*B + o*k - (k - r))/(t + h - (q + 1)*g)*60 in pieces/min  [a part-filled carrier and one wait more between]")
+		w.Lines(out, "past the next wait: R_2 = (q*B + o*k - (k - r))/(t + h - (q + 1)*g)*60{s/min} in pieces/min  [a part-filled carrier and one wait more between]")
 	}
 	w.Lines(out, "pieces a minute: R = min(R_1, R_2)  [the smaller is the limit]")
 }

@@ -128,7 +128,7 @@ func (q Lanes) Show(w *reckon.Working, out LanesResult) {
 		w.Given(where+", passes", "n_"+strconv.Itoa(i+1), float64(lane.Passes), "", "counted along the pattern")
 		w.Item(i+1, lane,
 			q.Proofer.travelLine(where+", trays travelled: T_#", "n_#", lane.Passes),
-			where+", dwell: t_# = T_#/v*60",
+			where+", dwell: t_# = T_#/v*60{s/min}",
 		)
 	}
 	if len(lanes) == 1 {
@@ -138,7 +138,7 @@ func (q Lanes) Show(w *reckon.Working, out LanesResult) {
 	}
 	w.Lines(out,
 		"most pieces inside: I = sum(ceil(T_#/r))  [for each lane a piece for every r trays of travel]",
-		"mean dwell: t = sum(T_#)/a/v*60",
+		"mean dwell: t = sum(T_#)/a/v*60{s/min}",
 	)
 }
 

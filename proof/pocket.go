@@ -95,7 +95,7 @@ func (q PocketFit) Solve() (out PocketFitResult, err error) {
 func (q PocketFit) Show(w *reckon.Working, out PocketFitResult) {
 	w.Inputs(q)
 	w.Lines(out,
-		"diameter of the grown piece: d = f*pow(6*G*m/(pi*rho)*1000, 1/3)  [sphere volume]",
+		"diameter of the grown piece: d = f*pow(6*G*m/(pi*rho)*1000{mm³/ml}, 1/3)  [sphere volume]",
 		"room on either side: s = (W - d)/2",
 		"narrowest pocket that would do: W_n = d + 2*g",
 	)
@@ -151,5 +151,5 @@ func (q PieceForPocket) Solve() (out PieceForPocketResult, err error) {
 
 func (q PieceForPocket) Show(w *reckon.Working, out PieceForPocketResult) {
 	w.Inputs(q)
-	w.Lines(out, "heaviest piece: m = rho/G*pi/6*pow((W - 2*g)/f, 3)/1000  [sphere volume]")
+	w.Lines(out, "heaviest piece: m = rho/G*pi/6*pow((W - 2*g)/f, 3)/1000{mm³/ml}  [sphere volume]")
 }

@@ -324,7 +324,7 @@ func (q Run) Solve() (out RunResult, err error) {
 func (q Run) Show(w *reckon.Working, out RunResult) {
 	w.Inputs(q)
 	w.Heading("Counted pocket by pocket")
-	w.Inputs(out)
+	w.Found(out, "pocket by pocket")
 	w.Lines(out, "pieces inside at the end of the log: s = m - n")
 }
 

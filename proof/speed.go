@@ -185,8 +185,8 @@ func (q Speed) Show(w *reckon.Working, out SpeedResult) {
 	w.Inputs(q)
 	q.Proofer.show(w, q.Across)
 	w.Lines(out,
-		"slowest for the dwell: l_0 = T/(t_max/60)/r in strokes/min",
-		"fastest for the dwell: h_0 = T/(t_min/60)/r in strokes/min",
+		"slowest for the dwell: l_0 = T/(t_max/60{s/min})/r in strokes/min",
+		"fastest for the dwell: h_0 = T/(t_min/60{s/min})/r in strokes/min",
 	)
 	for i, l := range q.Rates { // by hand, because a name can hold anything
 		n := strconv.Itoa(i + 1)
@@ -211,8 +211,8 @@ func (q Speed) Show(w *reckon.Working, out SpeedResult) {
 		)
 	}
 	w.Lines(out,
-		"dwell at the slowest: t_low = T/(S_low*r)*60",
-		"dwell at the fastest: t_high = T/(S_high*r)*60",
+		"dwell at the slowest: t_low = T/(S_low*r)*60{s/min}",
+		"dwell at the fastest: t_high = T/(S_high*r)*60{s/min}",
 		"pieces at the slowest: R_low = S_low*a",
 		"pieces at the fastest: R_high = S_high*a",
 	)

@@ -116,8 +116,8 @@ func (q SpeedChange) Show(w *reckon.Working, out SpeedChangeResult) {
 	w.Inputs(q)
 	q.Proofer.show(w, q.Across)
 	w.Lines(out,
-		"dwell before: t_1 = T/(S_1*r)*60",
-		"dwell after: t_2 = T/(S_2*r)*60",
+		"dwell before: t_1 = T/(S_1*r)*60{s/min}",
+		"dwell after: t_2 = T/(S_2*r)*60{s/min}",
 		"longest stop: p_max = max(0, t_max - max(t_1, t_2))",
 		"most pieces inside: I = a*ceil(T/r)  [a stroke for every r trays of travel]",
 	)

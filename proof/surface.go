@@ -111,7 +111,9 @@ func (q Surface) Show(w *reckon.Working, out SurfaceResult) {
 	w.Inputs(q)
 	var c reckon.Checks
 	q.Air.show(w, q.Air.check(&c))
-	w.Given("dries above", "T_dry", out.DriesAbove.Celsius(), "°C", "where a_w*p_ws is p_v, by bisection")
+	w.Root("dries above", "T_dry", out.DriesAbove.Celsius(), "°C", "where a_w*p_ws is p_v, by bisection")
+	w.Lines(nil, "saturation pressure there: p_dry = "+saturationLine("T_dry", out.DriesAbove.Celsius()))
+	w.PutBack("vapour pressure at such a surface: p_v = a_w*p_dry in kPa")
 	p := q.piece()
 	sweats, _ := p.belowText("T_dew", out.DewPoint.Celsius())
 	_, dries := p.belowText("T_dry", out.DriesAbove.Celsius())

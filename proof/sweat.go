@@ -105,8 +105,8 @@ func (q SweatWater) Solve() (out SweatWaterResult, err error) {
 func (q SweatWater) Show(w *reckon.Working, out SweatWaterResult) {
 	w.Inputs(q)
 	w.Lines(out,
-		"heat that warms the piece: Q = m/1000*c*(T_2 - T_1)  [first law]",
-		"water condensed: m_w = s/100*Q/h*1000",
+		"heat that warms the piece: Q = m/1000{g/kg}*c*(T_2 - T_1)  [first law]",
+		"water condensed: m_w = s/100*Q/h*1000{g/kg}",
 		"of the piece: p = m_w/m*100",
 	)
 	if q.Uptake != 0 {
@@ -179,7 +179,7 @@ func (q ShareForSweatWater) Solve() (out ShareForSweatWaterResult, err error) {
 func (q ShareForSweatWater) Show(w *reckon.Working, out ShareForSweatWaterResult) {
 	w.Inputs(q)
 	w.Lines(out,
-		"heat that warms the piece: Q = m/1000*c*(T_2 - T_1) in kJ  [first law]",
-		"share of the warming: s = m_w/1000*h/Q*100",
+		"heat that warms the piece: Q = m/1000{g/kg}*c*(T_2 - T_1) in kJ  [first law]",
+		"share of the warming: s = m_w/1000{g/kg}*h/Q*100",
 	)
 }

@@ -118,7 +118,7 @@ func (q Tradeoff) Append(dst []TradeoffRow) (out TradeoffResult, err error) {
 
 func (q Tradeoff) Show(w *reckon.Working, out TradeoffResult) {
 	p := &q.Speed.Proofer
-	w.Inputs(*p)
+	w.Inputs(q.Speed)
 	w.Inputs(q)
 	p.showFirst(w)
 	var windows []int // places in across
@@ -139,9 +139,9 @@ func (q Tradeoff) Show(w *reckon.Working, out TradeoffResult) {
 		first, last := k*q.Steps, (k+1)*q.Steps-1
 		slow, fast := "S_"+strconv.Itoa(first+1), "S_"+strconv.Itoa(last+1)
 		if first < last {
-			w.Given("slowest speed, "+strconv.Itoa(across)+" across", slow, float64(out.Rows[first].Strokes), "strokes/min", "proofer-speed")
+			lines = append(lines, "slowest speed, "+strconv.Itoa(across)+" across: "+slow+" = max(T_"+j+"/(t_max/60{s/min})/r, l_#..., r_l#/a_"+j+"...)  [for the dwell and for every limit]")
 		}
-		w.Given("fastest speed, "+strconv.Itoa(across)+" across", fast, float64(out.Rows[last].Strokes), "strokes/min", "proofer-speed")
+		lines = append(lines, "fastest speed, "+strconv.Itoa(across)+" across: "+fast+" = min(T_"+j+"/(t_min/60{s/min})/r, h_#..., r_h#/a_"+j+"...)  [for the dwell and for every limit]")
 		for row := first; row <= last; row++ {
 			n := strconv.Itoa(row + 1)
 			if row > first && row < last {
@@ -149,7 +149,7 @@ func (q Tradeoff) Show(w *reckon.Working, out TradeoffResult) {
 			}
 			lines = append(lines,
 				"pieces: R_"+n+" = S_"+n+"*a_"+j,
-				"dwell: t_"+n+" = T_"+j+"/(S_"+n+"*r)*60",
+				"dwell: t_"+n+" = T_"+j+"/(S_"+n+"*r)*60{s/min}",
 				"most pieces inside: I_"+n+" = a_"+j+"*ceil(T_"+j+"/r)",
 			)
 		}

@@ -88,13 +88,18 @@ func eval(n ast.Expr, known map[string]float64) (float64, error) {
 		}
 		one := map[string]func(float64) float64{
 			"sqrt": math.Sqrt, "abs": math.Abs, "exp": math.Exp, "ln": math.Log,
-			"floor": math.Floor, "ceil": math.Ceil, "round": math.Round, "cos": math.Cos, "sin": math.Sin, "acosh": math.Acosh,
+			"floor": func(x float64) float64 { return math.Floor(x + math.Max(1e-9, 1e-14*math.Abs(x))) },
+			"ceil":  func(x float64) float64 { return math.Ceil(x - math.Max(1e-9, 1e-14*math.Abs(x))) },
+			"round": math.Round, "normal": func(z float64) float64 { return math.Erfc(-z/math.Sqrt2) / 2 }, "cos": math.Cos, "sin": math.Sin, "acosh": math.Acosh,
+		}
+		if name == "count" {
+			return float64(len(args)), nil
 		}
 		two := map[string]func(float64, float64) float64{"min": math.Min, "max": math.Max, "pow": math.Pow}
 		if f, ok := one[name]; ok && len(args) == 1 {
 			return f(args[0]), nil
 		}
-		if f, ok := two[name]; ok && len(args) >= 2 {
+		if f, ok := two[name]; ok && (len(args) >= 2 || len(args) == 1 && name != "pow") {
 			v := args[0]
 			for _, a := range args[1:] {
 				v = f(v, a)

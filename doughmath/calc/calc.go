@@ -75,6 +75,9 @@ func (e *Entry) run(data []byte, w *reckon.Working) (any, error) {
 	if err != nil {
 		return nil, reckon.AsTyped(err, q, data)
 	}
+	if w != nil {
+		w.AsTyped(data)
+	}
 	return out, nil
 }
 

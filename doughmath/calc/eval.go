@@ -51,14 +51,21 @@ func (e Entry) Eval(input []byte, options Options) (Result, error) {
 	if err != nil {
 		return Result{}, err
 	}
-	r := Result{ID: e.ID, value: reflect.ValueOf(out).Elem(), plan: e.of.writer(), options: options}
+	r := e.Result(out, options)
 	if w != nil {
 		r.Working = w.Steps
 	}
+	return r, nil
+}
+
+// Result is what Eval returns for the answer that a pointer of [Entry.Repeat] points
+// to, without the working. It holds until that answer changes.
+func (e Entry) Result(answer any, options Options) Result {
+	r := Result{ID: e.ID, value: reflect.ValueOf(answer).Elem(), plan: e.of.writer(), options: options}
 	if r.plan.isMarked(r.value) {
 		r.plan.collect(r.value, nil, &r)
 	}
-	return r, nil
+	return r
 }
 
 // Value returns the function's own result struct, such as a [doughmath.WaterTemperatureResult].
@@ -79,7 +86,8 @@ func (r Result) MarshalJSON() ([]byte, error) { return r.AppendJSON(nil) }
 // AppendJSON appends the result as one JSON object on one line: the id as
 // "calculation", the function's values as "result", "conditions" and
 // "cautions" as lists of a stable word and a sentence, "defer" beside cautions,
-// and "working" if it was asked for. A value that is not finite is an error.
+// and if it was asked for "working", in the units held, and "shown", the same as
+// a person writes it down in the units chosen. A value that is not finite is an error.
 func (r Result) AppendJSON(b []byte) ([]byte, error) {
 	if r.plan == nil {
 		return b, errNoResult
@@ -106,6 +114,12 @@ func (r Result) AppendJSON(b []byte) ([]byte, error) {
 		}
 		b = append(b, `,"working":`...)
 		b = append(b, steps...)
+		shown, err := json.Marshal(reckon.ShowSteps(r.Working, r.options.Units))
+		if err != nil {
+			return b, err
+		}
+		b = append(b, `,"shown":`...)
+		b = append(b, shown...)
 	}
 	return append(b, '}'), nil
 }

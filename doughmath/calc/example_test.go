@@ -45,18 +45,18 @@ func ExampleAppendWorking() {
 		return
 	}
 	fmt.Println(e.Question)
-	fmt.Print(string(calc.AppendWorking(nil, result.Working)))
+	fmt.Print(string(calc.AppendWorking(nil, result.Working, unit.Metric)))
 	// Output:
 	// How warm must the water be for the dough temperature I want?
 	// T_d  target temperature                   = 26 °C
 	// T_f  flour temperature                    = 21 °C
 	// T_r  room                                 = 23 °C
 	// f    friction                             = 14 C°
-	// N    factors counted, the water included  = 3
-	// S    sum of the known temperatures        = 44 C°  from T_f + T_r
-	// F    friction factor                      = 14 C°  from f (taken off once)
-	// B    base temperature                     = 64 C°  from N*T_d - F (what all factors must add up to)
-	// T_w  water temperature                    = 20 °C  from B - S (factor rule)
+	// N    factors counted, the water included  = 3                 from 1 + count(T_f, T_r) = 1 + count(21, 23)
+	// S    sum of the known temperatures        = 44 °C (sum of 2)  from T_f + T_r = 21 + 23
+	// F    friction factor                      = 14 C°             from f (taken off once)
+	// B    base temperature                     = 64 °C (sum of 3)  from N*T_d - F = 3*26 - 14 (what all factors must add up to)
+	// T_w  water temperature                    = 20 °C             from B - S = 64 - 44 (factor rule)
 }
 
 // A Go program that needs one calculation embeds its function: the calculator

@@ -1,6 +1,7 @@
 package calc
 
 import (
+	"cmp"
 	"encoding/json"
 	"reflect"
 	"slices"
@@ -202,25 +203,31 @@ func (p *outPlan) cell(v reflect.Value, o Options) (string, error) {
 	return string(b), err
 }
 
-// AppendWorking appends the steps as aligned lines, one step each:
+// AppendWorking appends the working in the units chosen, one step to a line,
+// as [reckon.ShowSteps] writes it:
 //
 //	F  friction factor   = 14 C°
-//	B  base temperature  = 64 C°  from N*T_d - F
-func AppendWorking(b []byte, steps []reckon.Step) []byte {
-	rows := make([][]string, len(steps))
-	for i, s := range steps {
-		value, err := appendNumber(nil, s.Value, Options{Rounded: true})
-		if err != nil {
-			value = append(value[:0], '?')
+//	B  base temperature  = 64 C°  from N*T_d - F = 3*26 - 14
+func AppendWorking(b []byte, steps []reckon.Step, units unit.System) []byte {
+	shown := reckon.ShowSteps(steps, units)
+	rows := make([][]string, len(shown))
+	for i := range shown {
+		s := &shown[i]
+		if s.Kind == reckon.HeadingStep {
+			rows[i] = []string{"", s.ID}
+			continue
 		}
 		origin := ""
-		if s.Expression != "" {
-			origin = "from " + s.Expression
+		switch {
+		case s.Numbers != "" && s.Numbers != s.Value && s.Numbers != s.Expression && s.Expression != "":
+			origin = "from " + s.Expression + " = " + s.Numbers
+		case s.Expression+s.Numbers != "":
+			origin = "from " + cmp.Or(s.Expression, s.Numbers)
 		}
-		if s.Source != "" {
-			origin = strings.TrimSpace(origin + " (" + s.Source + ")")
+		if note := s.Note(); note != "" {
+			origin = strings.TrimSpace(origin + " (" + note + ")")
 		}
-		rows[i] = []string{s.Symbol, s.ID, strings.TrimSpace("= " + string(value) + " " + s.Unit), origin}
+		rows[i] = []string{s.Symbol, s.ID, "= " + s.Result(), origin}
 	}
 	return appendAligned(b, rows)
 }

@@ -145,7 +145,7 @@ func TestRefusesWhatIsNotFinite(t *testing.T) {
 	bad.Working = []reckon.Step{{Value: math.NaN()}}
 	_, err := bad.AppendJSON(nil)
 	require.Error(t, err)
-	assert.Contains(t, string(AppendWorking(nil, bad.Working)), "?")
+	assert.Contains(t, string(AppendWorking(nil, []reckon.Step{{Symbol: "x", Value: math.NaN()}}, unit.Metric)), "NaN")
 }
 
 func TestRoundedNumbers(t *testing.T) {

@@ -52,12 +52,12 @@ func (r *run) batches() {
 	if err = plan.SolveInto(&r.out.Batch); !r.settled(err, planAt) {
 		return
 	}
-	if r.pace(); !r.ready() {
-		return
-	}
 	if r.w != nil {
 		r.w.Heading("Batches")
 		plan.Show(r.w, r.out.Batch)
+	}
+	if r.pace(); !r.ready() {
+		return
 	}
 	r.hopper()
 	r.drift()
@@ -76,8 +76,8 @@ func (r *run) hopper() {
 	}
 	if w := r.w; w != nil {
 		w.Heading("Time in the hopper")
-		w.Given("pieces per batch", "n_b", float64(o.Batch.PiecesPerBatch), "", "")
-		w.Given("dough piece", "m", float64(o.Target), "g", "")
+		w.Carried("pieces per batch", "n_b", float64(o.Batch.PiecesPerBatch), "")
+		w.Carried("dough piece", "m", float64(o.Target), "g")
 		w.Step("dough of a batch that is cut", "M_c", "n_b*m", float64(cut), "g", "waste is lost before the divider and takes no strokes")
 	}
 	var err error
@@ -90,8 +90,8 @@ func (r *run) hopper() {
 	}
 	if w := r.w; w != nil {
 		q.Show(w, o.Hopper)
-		w.Given("least in the hopper", "H_d", float64(d.HopperLeast), "g", "0 if it scales true until it is empty")
-		w.Lines(*o, "pieces that scale light as the hopper runs out: n_l = ceil(H_d/m*(1 - 1e-9))")
+		w.Carried("least in the hopper", "H_d", float64(d.HopperLeast), "g")
+		w.Lines(*o, "pieces that scale light as the hopper runs out: n_l = ceil(H_d/m)")
 	}
 }
 
@@ -137,12 +137,16 @@ func (r *run) largest() bool {
 	if w := r.w; w != nil {
 		w.Heading("Largest batch")
 		byTime.Show(w, inTime)
-		w.Given("most that the mixer takes", "M_m", float64(s.Mixer.High), "g", "")
-		w.Given("most that the hopper holds", "M_c", float64(d.HopperCapacity), "g", "")
-		w.Given("least in the hopper", "H_d", float64(d.HopperLeast), "g", "0 if it scales true until it is empty")
-		w.Given("cut within the hopper time", "M_t", float64(inTime.Batch), "g", "")
-		w.Given("dough mixed for one of dough cut", "k_w", waste, "", "by the waste, which takes no strokes")
-		w.Lines(nil, "most on top of the least: M_h = M_c - H_d in g")
+		w.Carried("most that the mixer takes", "M_m", float64(s.Mixer.High), "g")
+		w.Carried("most that the hopper holds", "M_c", float64(d.HopperCapacity), "g")
+		w.Carried("least in the hopper", "H_d", float64(d.HopperLeast), "g")
+		w.Carried("cut within the hopper time", "M_t", float64(inTime.Batch), "g")
+		w.Carried("waste", "w", float64(s.Waste), "%")
+		mixed := "1 + w/100"
+		if s.WasteBasis == doughmath.WasteOnDough {
+			mixed = "1/(1 - w/100)"
+		}
+		w.Lines(nil, "dough mixed for one of dough cut: k_w = "+mixed+"  [waste takes no strokes]", "most on top of the least: M_h = M_c - H_d in g")
 	}
 	mostDrifted := r.driftBatch(waste)
 	if !r.ready() {
@@ -150,7 +154,7 @@ func (r *run) largest() bool {
 	}
 	if w := r.w; w != nil {
 		if mostDrifted > 0 {
-			w.Given("batch that holds its weight", "M_g", float64(mostDrifted), "g", "weight drift")
+			w.Carried("batch that holds its weight", "M_g", float64(mostDrifted), "g")
 			w.Lines(*o, "largest batch: M = min(M_m, M_h, M_t*k_w, M_g)")
 		} else {
 			w.Lines(*o, "largest batch: M = min(M_m, M_h, M_t*k_w)")

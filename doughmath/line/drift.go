@@ -60,10 +60,10 @@ func (r *run) driftLimit() {
 	}
 	if w := r.w; w != nil {
 		w.Heading("Weight that may be lost in the hopper")
-		w.Given("weight expected at the mark set", "m_s", float64(o.Mark.Expected), "g", "")
-		w.Given("lightest mean", "m_w", float64(low), "g", "by the "+who)
+		w.Carried("weight expected at the mark set", "m_s", float64(o.Mark.Expected), "g")
+		w.Carried("lightest mean, by the "+who, "m_w", float64(low), "g")
 		if p.Drift.DriftLimit > 0 {
-			w.Given("limit asked for", "L_p", float64(p.Drift.DriftLimit), "g", "")
+			w.Carried("limit asked for", "L_p", float64(p.Drift.DriftLimit), "g")
 			w.Lines(*o, "weight that may be lost: L_d = min(m_s - m_w, L_p)")
 		} else {
 			w.Lines(*o, "weight that may be lost: L_d = m_s - m_w")

@@ -294,7 +294,7 @@ func (r *run) water() {
 		r.out.HeatIce.Cautions &^= reckon.IceHandling
 	}
 	if r.w != nil {
-		r.w.Given("ice", "J", float64(ice), "g", "")
+		r.w.Carried("ice", "J", float64(ice), "g")
 		r.showNearest("ice to weigh", "J_set", "J", division, "g")
 		r.w.Lines(*r.out, "water to weigh: W_tap = W_all - J_set")
 	}
@@ -304,6 +304,9 @@ func (r *run) water() {
 func (r *run) warm() {
 	s := r.shift
 	if !s.HotTap.Given() {
+		if r.w != nil && r.out.WaterMass > 0 {
+			r.w.Lines(*r.out, "water to weigh: W_tap = W_all  [all of it from the tap]")
+		}
 		if s.Tap.Less(r.out.WaterTemp) {
 			r.out.Water.Conditions |= doughmath.WarmerThanTap
 		}
@@ -353,7 +356,7 @@ func (r *run) waterMass() (waters int) {
 func (r *run) pour(name string, m unit.Mass, waters int) int {
 	r.out.WaterMass += m
 	if waters++; r.w != nil {
-		r.w.Given(name, "W_"+strconv.Itoa(waters), float64(m), "g", "")
+		r.w.Carried(name, "W_"+strconv.Itoa(waters), float64(m), "g")
 	}
 	return waters
 }

@@ -191,8 +191,6 @@ func (r *run) rollers() {
 	if r.out.Rollers, err = q.Solve(); r.settled(err, at) && r.w != nil {
 		r.w.Heading("Both pairs of rollers")
 		q.Show(r.w, r.out.Rollers)
-		r.w.Given("number of the first pair", "n_1", r.out.Rollers.FirstNumber, "", "read off its measured gaps; 0 without a scale")
-		r.w.Given("number of the second pair", "n_2", r.out.Rollers.LastNumber, "", "read off its measured gaps; 0 without a scale")
 	}
 }
 

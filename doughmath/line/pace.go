@@ -32,10 +32,10 @@ func (r *run) pace() {
 	o.MixerStrokes = unit.StrokeRate(float64(o.Batch.PiecesPerBatch) * 60 / (float64(r.product.Across) * float64(cycle)))
 	if w := r.w; w != nil {
 		w.Heading("The mixer's pace")
-		w.Given("pieces per batch", "n_b", float64(o.Batch.PiecesPerBatch), "", "")
-		w.Given("pieces across", "a", float64(r.product.Across), "", "")
-		w.Given("mixer, from batch to batch", "t_c", float64(cycle), "s", "")
-		w.Lines(*o, "fastest with which the mixer keeps up: S_mix = n_b*60/(a*t_c)  [a batch is scaled in the time that it takes to mix one]")
+		w.Carried("pieces per batch", "n_b", float64(o.Batch.PiecesPerBatch), "")
+		w.Carried("pieces across", "a", float64(r.product.Across), "")
+		w.Carried("mixer, from batch to batch", "t_c", float64(cycle), "s")
+		w.Lines(*o, "fastest with which the mixer keeps up: S_mix = n_b*60{s/min}/(a*t_c)  [a batch is scaled in the time that it takes to mix one]")
 	}
 	if o.Strokes <= o.MixerStrokes*(1+hair) {
 		return
@@ -52,15 +52,15 @@ func (r *run) pace() {
 	o.Strokes, o.StrokesLimit = slow, paceLimit
 	o.Conditions |= reckon.RateLimited
 	if w := r.w; w != nil {
-		w.Given("slowest that everything allows", "S_least", float64(least), "strokes/min", "the hopper time of these batches included")
+		w.Given("slowest that everything allows", "S_least", float64(least), "strokes/min", "the slowest for all, and the hopper time of these batches")
 		if step > 0 {
-			w.Given("step of the speed setting", "q", step, "strokes/min", "")
+			w.Carried("step of the speed setting", "q", step, "strokes/min")
 		}
 		switch {
 		case step > 0 && steady:
-			w.Lines(*o, "speed to set: S_set = floor(S_mix/q + 1e-9)*q  [rounded down to a step: nothing waits]")
+			w.Lines(*o, "speed to set: S_set = floor(S_mix/q)*q  [rounded down to a step: nothing waits]")
 		case step > 0:
-			w.Lines(*o, "speed to set: S_set = ceil(S_least/q - 1e-9)*q  [rounded up to a step: the shortest wait]")
+			w.Lines(*o, "speed to set: S_set = ceil(S_least/q)*q  [rounded up to a step: the shortest wait]")
 		case steady:
 			w.Lines(*o, "speed to set: S_set = S_mix  [nothing waits]")
 		default:

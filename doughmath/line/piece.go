@@ -57,11 +57,11 @@ func (r *run) label() {
 		r.w.Heading("Label")
 		q.Show(r.w, r.out.Label)
 		o := &r.out.Label
-		r.w.Given("lowest mean as sold", "m_t", float64(o.Target), "g", "")
-		r.w.Given("dough piece for it", "m_d", float64(o.Dough), "g", "")
-		r.w.Given("first limit as sold", "T_1", float64(o.FirstLimit), "g", "")
+		r.w.Carried("lowest mean as sold", "m_t", float64(o.Target), "g")
+		r.w.Carried("dough piece for it", "m_d", float64(o.Dough), "g")
+		r.w.Carried("first limit as sold", "T_1", float64(o.FirstLimit), "g")
 		r.w.Step("first limit on the dough piece", "D_1", "T_1*m_d/m_t", float64(o.DoughFirst), "g", "by the mean loss")
-		r.w.Given("second limit as sold", "T_2", float64(o.SecondLimit), "g", "")
+		r.w.Carried("second limit as sold", "T_2", float64(o.SecondLimit), "g")
 		r.w.Step("second limit on the dough piece", "D_2", "T_2*m_d/m_t", float64(o.DoughSecond), "g", "by the mean loss")
 	}
 }
@@ -85,9 +85,13 @@ func (r *run) aim() {
 	o.PieceHigh = o.Target + p.Tolerance
 	if w := r.w; w != nil {
 		w.Heading("Dough piece to scale")
-		w.Given("dough piece for the baked weight", "m_b", float64(o.Piece.Dough), "g", "")
-		w.Given("dough piece for the label", "m_l", float64(o.Label.Dough), "g", "0 without a label")
-		w.Given("tolerance either way", "e", float64(p.Tolerance), "g", "the product's")
+		w.Carried("dough piece for the baked weight", "m_b", float64(o.Piece.Dough), "g")
+		if o.Label.Dough != 0 {
+			w.Carried("dough piece for the label", "m_l", float64(o.Label.Dough), "g")
+		} else {
+			w.Lines(nil, "dough piece for the label: m_l = 0 in g  [no label]")
+		}
+		w.Carried("tolerance either way", "e", float64(p.Tolerance), "g")
 		w.Lines(*o,
 			"dough piece: m = max(m_b, m_l)  [the heavier of the two]",
 			"lightest piece: m_low = m - e",

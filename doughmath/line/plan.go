@@ -354,6 +354,6 @@ func (r *run) showNearest(words, symbol, of string, step float64, held string) {
 		r.w.Lines(*r.out, words+": "+symbol+" = "+of+"  [set between the steps]")
 		return
 	}
-	r.w.Given("step", "q", step, held, "")
+	r.w.Carried("step", "q", step, held)
 	r.w.Lines(*r.out, words+": "+symbol+" = round("+of+"/q)*q  [to the nearest step]")
 }

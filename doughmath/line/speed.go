@@ -105,16 +105,16 @@ func (r *run) slowestBelt() (slowest *Belt, most unit.PieceRate) {
 		}
 		rate := unit.PieceRate(float64(b.BeltSpeed) * 60 / row * float64(r.product.Across))
 		if r.w != nil {
-			r.w.Given("belt "+b.Name+", speed", "v", float64(b.BeltSpeed), "mm/s", "")
-			r.w.Given("length of a piece on it", "D", float64(length), "mm", "of the ball, or of the moulded piece behind the moulder")
-			r.w.Given("pieces of a row that follow in file", "f", files, "", "")
-			r.w.Given("smallest gap", "g", float64(b.LeastGap), "mm", "")
-			r.w.Given("pieces in a row", "a", float64(r.product.Across), "", "")
+			r.w.Carried("belt "+b.Name+", speed", "v", float64(b.BeltSpeed), "mm/s")
+			r.w.Carried("length or diameter of a piece on it", "D", float64(length), "mm")
+			r.w.Carried("pieces of a row that follow in file", "f", files, "")
+			r.w.Carried("smallest gap", "g", float64(b.LeastGap), "mm")
+			r.w.Carried("pieces in a row", "a", float64(r.product.Across), "")
 			if uneven {
-				r.w.Given("from piece to piece of a row", "o", float64(b.MergePitch), "mm", "where the lanes merge")
-				r.w.Lines(nil, "most pieces on it: P_b = v*60/((f - 1)*o + D + g)*a in pieces/min  [a row, a gap and the next row]")
+				r.w.Carried("from piece to piece of a row, where the lanes merge", "o", float64(b.MergePitch), "mm")
+				r.w.Lines(nil, "most pieces on it: P_b = v*60{s/min}/((f - 1)*o + D + g)*a in pieces/min  [a row, a gap and the next row]")
 			} else {
-				r.w.Lines(nil, "most pieces on it: P_b = v*60/(f*(D + g))*a in pieces/min  [one piece and one gap after the other]")
+				r.w.Lines(nil, "most pieces on it: P_b = v*60{s/min}/(f*(D + g))*a in pieces/min  [one piece and one gap after the other]")
 			}
 		}
 		if slowest == nil || rate < most {
@@ -198,10 +198,10 @@ func (r *run) strokes() {
 		o.Strokes = unit.StrokeRate(math.Floor(float64(o.Speed.High)/float64(step)+1e-9) * float64(step))
 	}
 	if r.w != nil {
-		r.w.Given("fastest that everything allows", "S_top", float64(o.Speed.High), "strokes/min", "")
+		r.w.Carried("fastest that everything allows", "S_top", float64(o.Speed.High), "strokes/min")
 		if step > 0 {
-			r.w.Given("step of the speed setting", "q", float64(step), "strokes/min", "")
-			r.w.Lines(*o, "speed to set: S_set = floor(S_top/q + 1e-9)*q  [rounded down to a step]")
+			r.w.Carried("step of the speed setting", "q", float64(step), "strokes/min")
+			r.w.Lines(*o, "speed to set: S_set = floor(S_top/q)*q  [rounded down to a step]")
 		} else {
 			r.w.Lines(*o, "speed to set: S_set = S_top  [the setting is stepless]")
 		}
@@ -307,14 +307,14 @@ func (r *run) waits() {
 	o.LongestDwell = o.Dwell.Dwell + unit.Duration(float64(met*float64(t.BatchWait)))
 	if w := r.w; w != nil {
 		w.Heading("Waits between batches")
-		w.Given("pieces per batch", "n_b", float64(o.Batch.PiecesPerBatch), "", "")
-		w.Given("pieces a minute", "P", float64(o.Rate.PieceRate), "pieces/min", "")
-		w.Given("mixer, from batch to batch", "t_c", float64(r.shift.Mixer.Cycle), "s", "")
-		w.Given("batches", "b", float64(o.Batch.Batches), "", "")
-		w.Given("dwell", "t", float64(o.Dwell.Dwell), "s", "while the machines run")
-		w.Given("divider speed", "S_set", float64(o.Strokes), "strokes/min", "")
-		w.Given("pieces across", "a", float64(r.product.Across), "", "")
-		w.Lines(*o, "scaling one batch: t_s = n_b*60/(S_set*a)  [waste is lost before the divider and takes no strokes]")
+		w.Carried("pieces per batch", "n_b", float64(o.Batch.PiecesPerBatch), "")
+		w.Carried("pieces a minute", "P", float64(o.Rate.PieceRate), "pieces/min")
+		w.Carried("mixer, from batch to batch", "t_c", float64(r.shift.Mixer.Cycle), "s")
+		w.Carried("batches", "b", float64(o.Batch.Batches), "")
+		w.Carried("dwell, while the machines run", "t", float64(o.Dwell.Dwell), "s")
+		w.Carried("divider speed", "S_set", float64(o.Strokes), "strokes/min")
+		w.Carried("pieces across", "a", float64(r.product.Across), "")
+		w.Lines(*o, "scaling one batch: t_s = n_b*60{s/min}/(S_set*a)  [waste is lost before the divider and takes no strokes]")
 		if t.BatchWait > 0 {
 			w.Lines(*o, "from batch to batch: t_b = t_c  [the mixer is slower than the divider]")
 		} else {
@@ -322,7 +322,7 @@ func (r *run) waits() {
 		}
 		w.Lines(*o,
 			"wait between batches: t_w = t_b - t_s  [divider and proofer stand together]",
-			"most waits that one piece meets: k = min(b - 1, ceil(t/t_s*(1 - 1e-9)))",
+			"most waits that one piece meets: k = min(b - 1, ceil(t/t_s))",
 			"longest stay in the proofer: t_long = t + k*t_w",
 		)
 	}
@@ -388,14 +388,14 @@ func (r *run) times() {
 	t.LastOut = t.LastStroke + o.Clear.ClearOut
 	if w := r.w; w != nil {
 		w.Heading("Times from the start of the first mixing")
-		w.Given("mixing", "t_m", float64(s.Mixer.Mixing), "s", "")
-		w.Given("floor time", "t_f", float64(p.FloorTime), "s", "")
-		w.Given("from batch to batch", "t_b", float64(t.BatchInterval), "s", "")
-		w.Given("wait between batches", "t_w", float64(t.BatchWait), "s", "")
-		w.Given("batches", "b", batches, "", "")
-		w.Given("proofer, first pieces out after", "t_1", float64(o.Clear.FirstOut), "s", "")
-		w.Given("proofer, last stroke after", "t_2", float64(o.Clear.LastIn), "s", "if the divider never waits")
-		w.Given("proofer, empty after the last stroke", "t_3", float64(o.Clear.ClearOut), "s", "")
+		w.Carried("mixing", "t_m", float64(s.Mixer.Mixing), "s")
+		w.Carried("floor time", "t_f", float64(p.FloorTime), "s")
+		w.Carried("from batch to batch", "t_b", float64(t.BatchInterval), "s")
+		w.Carried("wait between batches", "t_w", float64(t.BatchWait), "s")
+		w.Carried("batches", "b", batches, "")
+		w.Carried("proofer, first pieces out after", "t_1", float64(o.Clear.FirstOut), "s")
+		w.Carried("proofer, last stroke after, if the divider never waits", "t_2", float64(o.Clear.LastIn), "s")
+		w.Carried("proofer, empty after the last stroke", "t_3", float64(o.Clear.ClearOut), "s")
 		w.Lines(*o,
 			"first stroke: T_1 = t_m + t_f",
 			"last batch started: T_2 = (b - 1)*t_b",

@@ -31,8 +31,8 @@ func (r *run) supplies() {
 	}
 	if r.w != nil {
 		r.w.Heading("Time in which pieces are scaled")
-		r.w.Given("last stroke after the first, if the divider never waits", "t_2", float64(r.out.Clear.LastIn), "s", "")
-		r.w.Given("time from stroke to stroke", "b", float64(r.out.Rate.Beat), "s", "")
+		r.w.Carried("last stroke after the first, if the divider never waits", "t_2", float64(r.out.Clear.LastIn), "s")
+		r.w.Carried("time from stroke to stroke", "b", float64(r.out.Rate.Beat), "s")
 		r.w.Step("time in which pieces are scaled", "T_s", "t_2 + b", float64(scaling), "s", "each stroke takes its time")
 	}
 	var err error

@@ -20,18 +20,45 @@ type Expression struct {
 	Args   []*Expression
 }
 
-// functions are what an expression may call; min and max take one argument or more.
+// functions are what an expression may call; min, max and count take one argument or more.
 var functions = map[string]struct {
 	one func(float64) float64
 	two func(float64, float64) float64
+	all func([]float64) float64
 }{
 	"sqrt": {one: math.Sqrt}, "abs": {one: math.Abs}, "exp": {one: math.Exp}, "ln": {one: math.Log},
-	"floor": {one: math.Floor}, "ceil": {one: math.Ceil}, "round": {one: math.Round},
+	"floor": {one: floor}, "ceil": {one: ceil}, "round": {one: math.Round}, "normal": {one: normal},
 	"cos": {one: math.Cos}, "sin": {one: math.Sin}, "acosh": {one: math.Acosh},
 	"min": {two: math.Min}, "max": {two: math.Max}, "pow": {two: math.Pow},
+	"count": {all: func(list []float64) float64 { return float64(len(list)) }},
 }
 
+// nearly is how far a number may lie from a whole one and still be taken for
+// it: 8.4/1.2 makes 7 pieces, which in binary is a little less. A person with a
+// calculator sees 7. Of large numbers it is nearlyShare, which binary rounding takes.
+const (
+	nearly      = 1e-9
+	nearlyShare = 1e-14
+)
+
+func floor(x float64) float64 {
+	if whole := math.Round(x); math.Abs(x-whole) <= math.Max(nearly, nearlyShare*math.Abs(x)) {
+		return whole
+	}
+	return math.Floor(x)
+}
+
+func ceil(x float64) float64 { return -floor(-x) }
+
+// normal is the share of a standard normal distribution below z.
+func normal(z float64) float64 { return math.Erfc(-z/math.Sqrt2) / 2 }
+
 // ParseExpression takes an expression apart. The error says where it stopped.
+//
+// Angles are in radians. floor and ceil round down and up to a whole number,
+// and take what lies within a billionth of a whole number for that number; round rounds halves away from zero. ln is the natural logarithm,
+// pow(x, y) is x to the power y, count(x, y, ...) how many values there are, and
+// normal(z) the share of a standard normal distribution below z.
 func ParseExpression(text string) (*Expression, error) {
 	p := expressionParser{text: text}
 	e := p.sum()
@@ -172,7 +199,7 @@ func (p *expressionParser) call(name string) *Expression {
 	}
 	p.expect(')')
 	switch n := len(e.Args); {
-	case f.one != nil && n != 1, name == "pow" && n != 2:
+	case f.one != nil && n != 1, name == "pow" && n != 2: // the others take any number
 		return p.fail("another number of arguments for " + name)
 	}
 	return e
@@ -204,6 +231,12 @@ func (e *Expression) Eval(value func(symbol string) (float64, bool)) float64 {
 	x := e.Args[0].Eval(value)
 	if f := functions[e.Name]; e.Op == 'f' && f.one != nil {
 		return f.one(x)
+	} else if e.Op == 'f' && f.all != nil {
+		list := make([]float64, len(e.Args))
+		for i, a := range e.Args {
+			list[i] = a.Eval(value)
+		}
+		return f.all(list)
 	} else if e.Op == 'f' {
 		for _, a := range e.Args[1:] {
 			x = f.two(x, a.Eval(value))

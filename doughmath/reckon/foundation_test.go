@@ -173,8 +173,8 @@ func TestWorkingThatIsNilRecordsNothing(t *testing.T) {
 	w.Given("water", "W", 1, "g", "scale")
 	w.Step("dough", "D", "2*W", 2, "g", "")
 	assert.Equal(t, []Step{
-		{ID: "water", Symbol: "W", Value: 1, Unit: "g", Source: "scale"},
-		{ID: "dough", Symbol: "D", Expression: "2*W", Value: 2, Unit: "g"},
+		{Kind: TableStep, ID: "water", Symbol: "W", Value: 1, Unit: "g", Source: "scale"},
+		{Kind: WorkedStep, ID: "dough", Symbol: "D", Expression: "2*W", Value: 2, Unit: "g", Answer: true},
 	}, w.Steps)
 }
 

@@ -3,6 +3,8 @@ package reckon
 import (
 	"math"
 	"reflect"
+	"regexp"
+	"slices"
 	"strconv"
 	"strings"
 
@@ -19,13 +21,25 @@ import (
 
 // Inputs records every input of q that has a symbol, in the order of its
 // fields. What was left out is not recorded, unless the tag says that it
-// counts as 0.
+// counts as 0. In a longer working, what an earlier part has worked out is a
+// step that names it.
 func (w *Working) Inputs(q any) {
 	if w == nil {
 		return
 	}
-	eachSymbol(reflect.ValueOf(q), "", "", func(s symbolValue) {
-		w.add(s.words, s.symbol, "", s.value, s.unit, "")
+	eachSymbol(reflect.ValueOf(q), "", "", "", func(s symbolValue) {
+		w.carry(Step{Kind: InputStep, ID: s.words, Symbol: s.symbol, Value: s.value, Unit: s.unit, Field: s.path})
+	})
+}
+
+// Found records every number of an answer that nobody can key in, because it
+// was counted or tried one by one; how says so.
+func (w *Working) Found(answer any, how string) {
+	if w == nil {
+		return
+	}
+	eachSymbol(reflect.ValueOf(answer), "", "", "", func(s symbolValue) {
+		w.add(Step{Kind: TableStep, ID: s.words, Symbol: s.symbol, Value: s.value, Unit: s.unit, Source: how, Answer: true})
 	})
 }
 
@@ -35,23 +49,30 @@ func (w *Working) Inputs(q any) {
 //
 // The value of a symbol that a field of answer carries (tag sym) is that
 // field, to the last bit; any other is what the expression makes of the steps
-// before it. A line whose expression is a number alone is a constant.
+// before it. A line whose expression is a number alone is a constant. A number
+// that converts has its unit in braces, F*60{min/h}/1000{g/kg}.
 // sum(t_#*k_#) and max(S_1, l_#...) stand for all items recorded since the last
 // heading. The unit and the source may be left out; that of an answer's quantity is known.
 //
 // A line that makes no sense gives NaN: a test of the working finds it.
-func (w *Working) Lines(answer any, lines ...string) { w.sheet(answer, "", lines) }
+func (w *Working) Lines(answer any, lines ...string) { w.sheet(WorkedStep, answer, "", lines) }
 
 // Item is [Working.Lines] for item n of a list, counted from 1: every # in a
 // line stands for n, and answer is the item's row.
-func (w *Working) Item(n int, answer any, lines ...string) { w.sheet(answer, strconv.Itoa(n), lines) }
+func (w *Working) Item(n int, answer any, lines ...string) {
+	w.sheet(WorkedStep, answer, strconv.Itoa(n), lines)
+}
 
-func (w *Working) sheet(answer any, number string, lines []string) {
+// PutBack is [Working.Lines] for the plain relation that a value found by trial
+// has to satisfy: its symbol is one that is known, and the expression gives that value again.
+func (w *Working) PutBack(lines ...string) { w.sheet(CheckStep, nil, "", lines) }
+
+func (w *Working) sheet(kind StepKind, answer any, number string, lines []string) {
 	if w == nil {
 		return
 	}
 	answers := map[string]symbolValue{}
-	eachSymbol(reflect.ValueOf(answer), number, "", func(s symbolValue) {
+	eachSymbol(reflect.ValueOf(answer), number, "", "", func(s symbolValue) {
 		if _, ok := answers[s.symbol]; !ok {
 			answers[s.symbol] = s
 		}
@@ -62,21 +83,28 @@ func (w *Working) sheet(answer any, number string, lines []string) {
 			text = strings.ReplaceAll(text, "#", number)
 		}
 		l := splitLine(text)
-		l.expression = spread(l.expression, func(symbol string) bool { return here[symbol] })
-		value := math.NaN()
+		l.expression, l.plain, l.constants = converting(spread(l.expression, func(symbol string) bool { return here[symbol] }))
+		value, kind := math.NaN(), kind
 		if e, err := ParseExpression(l.expression); err == nil {
 			if e.Op == 'n' {
-				l.expression = ""
+				l.expression, kind = "", ConstantStep
 			}
 			value = e.Eval(func(symbol string) (float64, bool) { v, ok := known[symbol]; return v, ok })
 		}
-		if a, ok := answers[l.symbol]; ok {
+		if before, ok := known[l.symbol]; ok && kind == CheckStep {
+			value = before // which a test finds that the expression gives
+		}
+		a, answered := answers[l.symbol]
+		if answered {
 			value = a.value
 			if l.unit == "" {
 				l.unit = a.unit
 			}
 		}
-		w.add(l.words, l.symbol, l.expression, value, l.unit, l.source)
+		w.add(Step{
+			Kind: kind, ID: l.words, Symbol: l.symbol, Expression: l.expression, Plain: l.plain, Constants: l.constants,
+			Value: value, Unit: l.unit, Source: l.source, Answer: answered,
+		})
 		known, here = w.symbols()
 	}
 }
@@ -99,7 +127,7 @@ func (w *Working) symbols() (known map[string]float64, here map[string]bool) {
 }
 
 // line is one line of a sheet, taken apart.
-type line struct{ words, symbol, expression, unit, source string }
+type line struct{ words, symbol, expression, plain, constants, unit, source string }
 
 func splitLine(text string) (l line) {
 	rest, source, sourced := strings.Cut(text, "  [")
@@ -112,15 +140,55 @@ func splitLine(text string) (l line) {
 	return l
 }
 
+// converting takes the units out of an expression, 60{s/min}, and lists them.
+// plain is the expression without the numbers that have one, M/D of
+// M/1000{g/kg}/D*3600{s/h}; it is empty if none has.
+func converting(expression string) (whole, plain, constants string) {
+	var list []string
+	rest := expression
+	for {
+		before, after, found := strings.Cut(rest, "{")
+		whole += before
+		if !found {
+			plain += before
+			break
+		}
+		words, after, _ := strings.Cut(after, "}")
+		operand := strings.TrimRight(before, "0123456789.e")
+		if constant := before[len(operand):] + " " + words; !slices.Contains(list, constant) {
+			list = append(list, constant)
+		}
+		// The number goes with the sign before it, or else with the one after it.
+		switch bare := strings.TrimRight(operand, " "); {
+		case strings.HasSuffix(bare, "*"), strings.HasSuffix(bare, "/"):
+			plain += strings.TrimRight(bare[:len(bare)-1], " ")
+		case strings.HasPrefix(after, "*"):
+			plain += operand
+			after, whole = after[1:], whole+"*"
+		default:
+			plain += operand + "1"
+		}
+		rest = after
+	}
+	if len(list) == 0 {
+		plain = ""
+	}
+	plain = bracketed.ReplaceAllString(plain, "$1$2")
+	return whole, plain, strings.Join(list, ", ")
+}
+
+// bracketed is a symbol alone in parentheses that belong to no function.
+var bracketed = regexp.MustCompile(`(^|[^\pL\d_])\(([\pL_][\pL\d_]*)\)`)
+
 // symbolValue is one number of a question or an answer that has a symbol.
 type symbolValue struct {
-	words, symbol, unit string
-	value               float64
+	words, symbol, unit, path string
+	value                     float64
 }
 
 // eachSymbol calls visit for every number in v that has a symbol. number
-// replaces # in symbols; prefix goes before the words.
-func eachSymbol(v reflect.Value, number, prefix string, visit func(symbolValue)) {
+// replaces # in symbols; prefix goes before the words, path before the names.
+func eachSymbol(v reflect.Value, number, prefix, path string, visit func(symbolValue)) {
 	for v.Kind() == reflect.Pointer {
 		if v.IsNil() {
 			return
@@ -142,7 +210,15 @@ func eachSymbol(v reflect.Value, number, prefix string, visit func(symbolValue))
 		}
 		name, how, _ := strings.Cut(f.Tag.Get("json"), ",")
 		words := Words(name)
-		symbolsOf(v.Field(i), numbered(tag, number), number, join(prefix, words), how == "omitzero" && option != "0", f.Anonymous, visit)
+		inner := path
+		switch {
+		case f.Anonymous: // its fields stand among these
+		case path == "":
+			inner = name
+		default:
+			inner = path + "." + name
+		}
+		symbolsOf(v.Field(i), numbered(tag, number), number, join(prefix, words), inner, how == "omitzero" && option != "0", f.Anonymous, visit)
 	}
 }
 
@@ -169,7 +245,7 @@ func numbered(symbol, number string) string {
 }
 
 // symbolsOf visits the numbers in the value of one field.
-func symbolsOf(v reflect.Value, symbol, number, words string, optional, embedded bool, visit func(symbolValue)) {
+func symbolsOf(v reflect.Value, symbol, number, words, path string, optional, embedded bool, visit func(symbolValue)) {
 	for v.Kind() == reflect.Pointer {
 		if v.IsNil() {
 			return
@@ -180,7 +256,7 @@ func symbolsOf(v reflect.Value, symbol, number, words string, optional, embedded
 		if symbol == "" || optional && v.IsZero() || math.IsNaN(value) {
 			return
 		}
-		visit(symbolValue{words, symbol, held, value})
+		visit(symbolValue{words, symbol, held, path, value})
 		return
 	}
 	switch v.Kind() {
@@ -194,7 +270,7 @@ func symbolsOf(v reflect.Value, symbol, number, words string, optional, embedded
 		if embedded {
 			words = ""
 		}
-		eachSymbol(v, symbol, words, visit)
+		eachSymbol(v, symbol, words, path, visit)
 	case reflect.Slice, reflect.Array:
 		for i := range v.Len() {
 			n := strconv.Itoa(i + 1)
@@ -202,7 +278,7 @@ func symbolsOf(v reflect.Value, symbol, number, words string, optional, embedded
 			if name := itemName(v.Index(i)); name != "" {
 				item = name + ","
 			}
-			symbolsOf(v.Index(i), strings.ReplaceAll(itemSymbol(symbol, v.Type().Elem()), "#", n), n, item, false, false, visit)
+			symbolsOf(v.Index(i), strings.ReplaceAll(itemSymbol(symbol, v.Type().Elem()), "#", n), n, item, path+"["+strconv.Itoa(i)+"]", false, false, visit)
 		}
 	}
 }

@@ -70,16 +70,19 @@ func TestSheet(t *testing.T) {
 	assert.Equal(t, `  pieces: n = 12
   spare: s = 0
   floor, temperature: T_1 = 24 °C
-  floor, time: t_1 = 60 s
+  floor, time: t_1 = 1 min
   steps 2 temperature: T_2 = 30 °C
-  steps 2 time: t_2 = 90 s
+  steps 2 time: t_2 = 1.5 min
   last temperature: T_9 = 35 °C
   last time: t_9 = 10 s
   flour, mass: m_1 = 500 g
   shares 1: w_1 = 0.25
   shares 2: w_2 = 0.75
   warmth: K = T_1*w_1 + T_2*w_2 = 24*0.25 + 30*0.75 = 28.5 °C
+  floor, time, in s: t_1 = 1*60 = 60 s
+  steps 2 time, in s: t_2 = 1.5*60 = 90 s
   time: t = (t_1 + t_2) - t_9 = (60 + 90) - 10 = 150 s  [clock]
+  time, in min: t = 150/60 = 2.5 min
   longest: m = max(t_9, t_1, t_2) = max(10, 60, 90) = 90 s
   rate: R = n/4 = 12/4 = 3 kg/h
   a constant: k = 334 kJ/kg  [table]
@@ -142,10 +145,10 @@ func TestEverySheetParses(t *testing.T) {
 				return true
 			}
 			method, ok := call.Fun.(*ast.SelectorExpr)
-			if !ok || method.Sel.Name != "Lines" && method.Sel.Name != "Item" {
+			if !ok || method.Sel.Name != "Lines" && method.Sel.Name != "Item" && method.Sel.Name != "PutBack" {
 				return true
 			}
-			for _, arg := range call.Args[1:] {
+			for _, arg := range call.Args {
 				text, ok := literal(arg)
 				if !ok || !strings.Contains(text, ": ") {
 					continue
@@ -156,7 +159,11 @@ func TestEverySheetParses(t *testing.T) {
 				assert.Regexp(t, `^[\p{L}\d_#]+$`, l.symbol, "%s: %q", path, text)
 				assert.NotRegexp(t, `[\[\]]`, l.unit, "%s: %q: two spaces before the source", path, text)
 				// Of every list there is one item; in an item's own line # is its number.
-				expression := spread(l.expression, func(symbol string) bool { return !strings.HasSuffix(symbol, "2") })
+				whole, plain, _ := converting(l.expression)
+				if _, err := ParseExpression(strings.ReplaceAll(spread(plain, func(string) bool { return false }), "#", "1")); plain != "" {
+					assert.NoError(t, err, "%s: %q", path, text)
+				}
+				expression := spread(whole, func(symbol string) bool { return !strings.HasSuffix(symbol, "2") })
 				_, err := ParseExpression(strings.ReplaceAll(expression, "#", "1"))
 				assert.NoError(t, err, "%s: %q", path, text)
 			}

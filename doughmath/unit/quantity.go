@@ -44,7 +44,10 @@ func InUnit(q Quantity, symbol string) (float64, bool) {
 	if !ok {
 		return 0, false
 	}
-	if t, isTemp := q.(Temp); isTemp {
+	switch t := q.(type) {
+	case Temp:
+		return t.in(u.symbol), true
+	case *Temp:
 		return t.in(u.symbol), true
 	}
 	return u.fromHeld(q.held()), true

@@ -143,17 +143,20 @@ func ParseTemp(text string) (Temp, error) {
 	if err != nil {
 		return Temp{}, err
 	}
-	var t Temp
-	switch symbol {
-	case "°F":
-		t = Fahrenheit(number)
-	case "K":
-		t = Kelvins(number)
-	default:
-		t = Celsius(number)
-	}
+	t := tempIn(number, symbol)
 	if math.IsInf(t.celsius, 0) {
 		return Temp{}, tempDim.fail(text, "a number that a computer can hold")
 	}
 	return t, nil
+}
+
+// tempIn places a number on the scale with the symbol.
+func tempIn(number float64, symbol string) Temp {
+	switch symbol {
+	case "°F":
+		return Fahrenheit(number)
+	case "K":
+		return Kelvins(number)
+	}
+	return Celsius(number)
 }

@@ -55,6 +55,10 @@ func newWorking(steps []reckon.Step) *working {
 		if e, err := reckon.ParseExpression(s.Expression); s.Expression != "" && err == nil {
 			eachUsed(e, func(symbol string) {
 				if from, ok := latest[symbol]; ok {
+					// What is carried on comes from where it was worked out.
+					for s.Kind == reckon.CarriedStep && steps[from].Kind == reckon.CarriedStep && len(w.from[from]) == 1 {
+						from = w.from[from][0]
+					}
 					w.from[i] = append(w.from[i], from)
 				}
 			})
@@ -117,7 +121,7 @@ func (w *working) find(first *working, place *reckon.Path, was, is float64) int 
 		if old, ok := first.byKey[w.keys[i]]; ok && first.steps[old].Value != was {
 			continue
 		}
-		if best < 0 || s.Expression != "" || w.steps[best].Expression == "" {
+		if best < 0 || s.Kind != reckon.CarriedStep && (s.Expression != "" || w.steps[best].Expression == "") {
 			best = i
 		}
 	}
@@ -149,6 +153,11 @@ func (c *chain) trace(i int) {
 	}
 	c.on[i] = true
 	for _, from := range c.now.from[i] {
+		if x := &c.now.steps[from]; c.now.steps[i].Kind == reckon.CarriedStep && x.Kind == reckon.CarriedStep && x.Expression == "" {
+			if origin := c.source(from); origin >= 0 {
+				from = origin
+			}
+		}
 		c.trace(from)
 	}
 	if c.now.steps[i].Expression == "" {

@@ -145,7 +145,7 @@ func TestEveryChain(t *testing.T) {
 		}
 	}
 	assert.Greater(t, explained, 80)
-	assert.Equal(t, []string{"band.needless_chance"}, middle, "chains that start in the middle")
+	assert.Empty(t, middle, "chains that start in the middle")
 }
 
 // Words, flags, conditions and parts that come and go.

@@ -1,24 +1,26 @@
 package main
 
 import (
+	"bytes"
 	"encoding/json"
+	"errors"
 	"fmt"
+	"io"
 	"regexp"
 	"slices"
 	"strconv"
 	"strings"
-	"unicode/utf8"
 
 	"example.com/dough/doughmath/calc"
 	"example.com/dough/doughmath/calc/describe"
+	"example.com/dough/doughmath/reckon"
 )
 
 // A form turns texts, one for each named input, into the JSON of an input.
 // Whether they make sense is for the calculator to say.
 type form struct {
 	columns []column
-	kept    []int // columns that are copied, by number
-	top     group
+	base    []byte // the object that they are put into; nil for an empty one
 }
 
 // column is one named text.
@@ -26,6 +28,8 @@ type column struct {
 	name string // as the calculator knows it
 	kind kind
 	unit string // put after a bare number
+	path []step
+	kept bool // it is no input and is copied
 }
 
 type kind uint8
@@ -37,66 +41,77 @@ const (
 	asNumbers
 )
 
-// group is an object of the input with its columns and inner objects.
-type group struct {
-	name    string
-	columns []int
-	inner   []*group
+// step is a name on a path, or the item of a list that stands before it.
+type step struct {
+	name string
+	item bool // by its number or its name
 }
 
-var headerUnit = regexp.MustCompile(`^(.*\S)\s*[(\[]([^()\[\]]+(?:\([^()]*\))?)[)\]]$`)
+var (
+	headerUnit = regexp.MustCompile(`^(.*\S)\s*[(\[]([^()\[\]]+(?:\([^()]*\))?)[)\]]$`)
+	anyItem    = regexp.MustCompile(`\[[^\]]*\]`)
+)
 
 // newForm maps names to the inputs of e. A name may carry a unit, "length
 // (mm)", and the names in keep are no inputs. Nothing is guessed: a name that
 // is not known is an error that offers the nearest.
-func newForm(e calc.Entry, names, keep []string) (*form, error) {
+func newForm(e calc.Entry, names, keep []string, base []byte) (*form, error) {
 	inputs := map[string]describe.Field{}
 	for _, f := range describe.Of(e).Inputs {
+		inputs[f.Name] = f
 		inputs[strings.TrimSuffix(f.Name, "[]")] = f
 	}
-	f := &form{}
+	question, _ := e.Types()
+	f := &form{base: base}
 	seen := map[string]bool{}
-	for i, name := range names {
+	for _, name := range names {
 		name = strings.TrimSpace(name)
 		if slices.Contains(keep, name) {
-			f.columns = append(f.columns, column{name: name})
-			f.kept = append(f.kept, i)
+			f.columns = append(f.columns, column{name: name, kept: true})
 			continue
 		}
 		symbol := ""
-		if m := headerUnit.FindStringSubmatch(name); m != nil {
+		if m := headerUnit.FindStringSubmatch(name); m != nil && !known(inputs, name) {
 			name, symbol = m[1], m[2]
 		}
-		plain := strings.NewReplacer(" ", "_", "-", "_").Replace(strings.ToLower(name))
-		if _, exact := inputs[name]; !exact {
-			if _, ok := inputs[plain]; ok {
-				name = plain
-			}
+		if plain := strings.NewReplacer(" ", "_", "-", "_").Replace(strings.ToLower(name)); !known(inputs, name) && known(inputs, plain) {
+			name = plain
 		}
 		if seen[name] {
 			return nil, fmt.Errorf("%s: %q is there twice", e.ID, name)
 		}
 		seen[name] = true
-		field, known := inputs[name]
-		if !known && keep != nil {
-			// The strict reader knows the nearest name.
-			_, err := e.Run(append(appendText([]byte("{"), name), ":1}"...), nil)
-			first, _, _ := strings.Cut(err.Error(), "\n")
-			return nil, fmt.Errorf("%s; or copy the column with -keep %q", first, name)
+		if !known(inputs, name) && keep != nil {
+			_, err := reckon.PathIn(question, name)
+			return nil, fmt.Errorf("%s: %s is not a known name: want %s; or copy the column with -keep %q", e.ID, name, wanted(err), name)
 		}
-		f.columns = append(f.columns, column{name, kindOf(field), symbol})
-		f.top.add(strings.Split(name, "."), i)
+		f.columns = append(f.columns, column{name: name, kind: kindOf(inputs, name), unit: symbol, path: steps(name)})
 	}
 	for _, k := range keep {
-		if !slices.ContainsFunc(f.kept, func(i int) bool { return f.columns[i].name == k }) {
+		if !slices.ContainsFunc(f.columns, func(c column) bool { return c.kept && c.name == k }) {
 			return nil, fmt.Errorf("-keep: there is no column %q", k)
 		}
 	}
 	return f, nil
 }
 
-func kindOf(f describe.Field) kind {
-	list := strings.HasSuffix(f.Name, "[]")
+func known(inputs map[string]describe.Field, name string) bool {
+	_, ok := inputs[anyItem.ReplaceAllString(name, "[]")]
+	return ok
+}
+
+// wanted is what the refusal of a path would accept.
+func wanted(err error) string {
+	var wrong *reckon.InputError
+	if errors.As(err, &wrong) {
+		return wrong.Want
+	}
+	return "the name of an input"
+}
+
+func kindOf(inputs map[string]describe.Field, name string) kind {
+	f := inputs[anyItem.ReplaceAllString(name, "[]")]
+	list := strings.HasSuffix(f.Name, "[]") && !strings.HasSuffix(name, "]")
 	switch f.Kind {
 	case "object":
 		return asJSON
@@ -112,79 +127,158 @@ func kindOf(f describe.Field) kind {
 	return asText
 }
 
-func (g *group) add(path []string, column int) {
-	if len(path) == 1 {
-		g.columns = append(g.columns, column)
-		return
+// steps takes a path apart.
+func steps(path string) (out []step) {
+	for path != "" {
+		if item, ok := strings.CutPrefix(path, "["); ok {
+			name, rest, _ := strings.Cut(item, "]")
+			out, path = append(out, step{name, true}), strings.TrimPrefix(rest, ".")
+			continue
+		}
+		end := strings.IndexAny(path+".", ".[")
+		out, path = append(out, step{name: path[:end]}), strings.TrimPrefix(path[end:], ".")
 	}
-	i := slices.IndexFunc(g.inner, func(inner *group) bool { return inner.name == path[0] })
-	if i < 0 {
-		i = len(g.inner)
-		g.inner = append(g.inner, &group{name: path[0]})
-	}
-	g.inner[i].add(path[1:], column)
+	return out
 }
 
-// appendJSON appends the object that the cells make. Empty cells are left out.
-func (f *form) appendJSON(b []byte, cells []string) []byte { return f.group(b, &f.top, cells) }
-
-func (f *form) group(b []byte, g *group, cells []string) []byte {
-	b = append(b, '{')
-	for _, i := range g.columns {
-		if cell := strings.TrimSpace(cells[i]); cell != "" {
-			c := &f.columns[i]
-			b = appendName(b, c.name[strings.LastIndexByte(c.name, '.')+1:])
-			b = c.append(b, cell)
+// json returns the object that the cells make with the base. Empty cells are left out.
+func (f *form) json(cells []string) ([]byte, error) {
+	object, err := tree(f.base)
+	if err != nil {
+		return nil, err
+	}
+	for i := range f.columns {
+		c := &f.columns[i]
+		if cell := strings.TrimSpace(cells[i]); cell != "" && !c.kept {
+			if object, err = put(object, c.path, c.value(cell)); err != nil {
+				return nil, fmt.Errorf("%s: %w", c.name, err)
+			}
 		}
 	}
-	for _, inner := range g.inner {
-		start := len(b)
-		b = appendName(b, inner.name)
-		empty := len(b) + 2
-		if b = f.group(b, inner, cells); len(b) == empty {
-			b = b[:start] // nothing in it was given
+	return compact(object), nil
+}
+
+// tree reads an object to be changed: maps, lists and the texts of numbers.
+func tree(object []byte) (any, error) {
+	if len(object) == 0 {
+		return map[string]any{}, nil
+	}
+	dec := json.NewDecoder(bytes.NewReader(object))
+	dec.UseNumber()
+	var out any
+	err := dec.Decode(&out)
+	if _, more := dec.Token(); err == nil && !errors.Is(more, io.EOF) {
+		err = errors.New("there is more after the end of the object")
+	}
+	return out, err
+}
+
+func compact(object any) []byte {
+	var b bytes.Buffer
+	enc := json.NewEncoder(&b)
+	enc.SetEscapeHTML(false)
+	_ = enc.Encode(object) // what was read can be written, to a buffer as well
+	return b.Bytes()
+}
+
+// put sets the value at the path in a tree and returns the tree. Objects on the way
+// are made; items are there or not.
+func put(in any, path []step, value any) (any, error) {
+	if len(path) == 0 {
+		return value, nil
+	}
+	s := path[0]
+	if s.item {
+		list, _ := in.([]any)
+		i := slices.IndexFunc(list, func(item any) bool { return goesBy(item, s.name) })
+		if n, err := strconv.Atoi(s.name); err == nil {
+			i = n
+		}
+		if i < 0 || i >= len(list) {
+			return in, fmt.Errorf("there is no item [%s]: the base has %d", s.name, len(list))
+		}
+		var err error
+		list[i], err = put(list[i], path[1:], value)
+		return list, err
+	}
+	object, ok := in.(map[string]any)
+	if !ok {
+		object = map[string]any{}
+	}
+	var err error
+	object[s.name], err = put(object[s.name], path[1:], value)
+	return object, err
+}
+
+// goesBy tells whether an item has the name, itself or in one of its parts, as an
+// order goes by its product.
+func goesBy(item any, name string) bool {
+	object, _ := item.(map[string]any)
+	if object["name"] == name || object["kind"] == name {
+		return true
+	}
+	for _, part := range object {
+		if inner, ok := part.(map[string]any); ok && inner["name"] == name {
+			return true
 		}
 	}
-	return append(b, '}')
+	return false
 }
 
-func appendName(b []byte, name string) []byte {
-	if b[len(b)-1] != '{' {
-		b = append(b, ',')
+// at returns what stands at the path in a tree, and whether it is there.
+func at(in any, path []step) (any, bool) {
+	for _, s := range path {
+		if s.item {
+			list, _ := in.([]any)
+			i := slices.IndexFunc(list, func(item any) bool { return goesBy(item, s.name) })
+			if n, err := strconv.Atoi(s.name); err == nil {
+				i = n
+			}
+			if i < 0 || i >= len(list) {
+				return nil, false
+			}
+			in = list[i]
+			continue
+		}
+		object, _ := in.(map[string]any)
+		inner, there := object[s.name]
+		if !there {
+			return nil, false
+		}
+		in = inner
 	}
-	return append(appendText(b, name), ':')
+	return in, true
 }
 
-func (c *column) append(b []byte, cell string) []byte {
+// value is a cell as JSON.
+func (c *column) value(cell string) any {
 	switch c.kind {
 	case asJSON, asNumbers:
+		text := cell
 		if c.kind == asNumbers && cell[0] != '[' {
-			cell = "[" + cell + "]"
+			text = "[" + cell + "]"
 		}
-		if json.Valid([]byte(cell)) {
-			return append(b, cell...)
+		if json.Valid([]byte(text)) {
+			return json.RawMessage(text)
 		}
 	case asList:
 		if cell[0] == '[' && json.Valid([]byte(cell)) {
-			return append(b, cell...)
+			return json.RawMessage(cell)
 		}
-		b = append(b, '[')
-		for i, item := range strings.Split(cell, ",") {
-			if i > 0 {
-				b = append(b, ',')
-			}
-			b = c.appendItem(b, strings.TrimSpace(item))
+		var items []any
+		for item := range strings.SplitSeq(cell, ",") {
+			items = append(items, c.item(strings.TrimSpace(item)))
 		}
-		return append(b, ']')
+		return items
 	}
-	return c.appendItem(b, cell)
+	return c.item(cell)
 }
 
-func (c *column) appendItem(b []byte, item string) []byte {
+func (c *column) item(item string) string {
 	if c.unit != "" && isNumber(item) {
 		item += " " + c.unit
 	}
-	return appendText(b, item)
+	return item
 }
 
 func isNumber(s string) bool {
@@ -192,15 +286,31 @@ func isNumber(s string) bool {
 	return err == nil
 }
 
-// appendText appends s as a JSON text.
-func appendText(b []byte, s string) []byte {
-	for i := range len(s) {
-		if c := s[i]; c < ' ' || c == '"' || c == '\\' || c >= utf8.RuneSelf && !utf8.ValidString(s) {
-			quoted, _ := json.Marshal(s) // a string can always be written
-			return append(b, quoted...)
+// readBase reads what is the same for all rows, and tells what is wrong with it. What is missing
+// there must stand in the rows.
+func readBase(e calc.Entry, base []byte) error {
+	if len(base) == 0 {
+		return nil
+	}
+	var wrong []error
+	_, err := e.Read(base)
+	for _, bad := range reckon.InputErrors(err) {
+		if bad.Kind != reckon.KindMissing {
+			wrong = append(wrong, fmt.Errorf("the base: %w", bad))
 		}
 	}
-	b = append(b, '"')
-	b = append(b, s...)
-	return append(b, '"')
+	return errors.Join(wrong...)
+}
+
+// textOf is a value of the base as a cell would hold it.
+func textOf(value any) (string, error) {
+	switch v := value.(type) {
+	case string:
+		return v, nil
+	case json.Number:
+		return v.String(), nil
+	case bool:
+		return strconv.FormatBool(v), nil
+	}
+	return "", errors.New("no single value")
 }

@@ -18,6 +18,7 @@ import (
 	"example.com/dough/doughmath/calc/describe"
 	"example.com/dough/doughmath/reckon"
 	"example.com/dough/doughmath/unit"
+	"example.com/dough/examples/internal/tabular"
 )
 
 const help = `calc works out dough make-up: every calculation has an id and a question.
@@ -25,7 +26,8 @@ const help = `calc works out dough make-up: every calculation has an id and a qu
   calc list [-station NAME] [WORD...]        what there is; with words that start so
   calc about [-json] ID                      what to give, what to get, a worked example
   calc do [OPTION...] ID VALUES              work it out
-  calc solve [OPTION...] ID OUTPUT VALUES    the same relation for another unknown
+  calc solve [OPTION...] ID UNKNOWN VALUES   the same relation for another unknown: turned round if a
+                                             listed calculation does that, or any numeric input searched for
   calc rows [OPTION...] ID [FILE]            work it out for every row of a file or of the input
 
 VALUES are flags named as "about" lists them (-piece "3 oz"), or one JSON
@@ -36,17 +38,28 @@ lists are JSON.
 Options
   -units metric|us       in which units results are shown
   -working               show every step, in metric units (do, solve, and rows to jsonl)
-  -json                  a JSON object with every digit (do, solve); the description
-                         with the JSON Schemas (about)
-  -from csv|jsonl        what FILE holds (rows); by its ending, else csv
-  -to table|csv|jsonl    what to write (rows); else table
-  -bad stop|skip         at a row that cannot be worked out: stop, or report it and go on
-                         (rows); else stop
-  -keep NAME,NAME        columns that are not inputs and are copied (rows from csv)
+  -json                  a JSON object with every digit (do, solve), and one with "errors" in
+                         place of it; the description with the JSON Schemas (about)
+  -from VALUE -upto VALUE where to search for an input (solve); else its whole range
 
-A CSV file has the names of the inputs in its first line. A unit may stand in
-each cell, or once in the header: length (mm). An empty cell is not given.
-A row that cannot be worked out is reported with its number, field and value.
+Options of rows
+  -base OBJECT|FILE      what is the same for all rows, as JSON: the rows hold what differs
+  -want PATH,PATH        the outputs to write; a unit may follow: "dough_rate (t/h)"
+  -echo                  write the inputs of each row too (from csv)
+  -keep NAME,NAME        columns that are not inputs and are copied (from csv)
+  -from csv|jsonl        what FILE holds; by its ending, else csv
+  -to table|csv|jsonl    what to write; by the ending of -file, else table
+  -file NAME             the file to write, whole or not at all
+  -bad stop|skip         at a row that cannot be worked out: stop, or report it and go on;
+                         else stop
+
+A CSV file has the paths of the inputs in its first line, such as length or
+order.product.baked. A unit may stand in each cell, or once in the header:
+length (mm). An empty cell is not given, or as in the base. In JSON Lines, a row is
+put into the base as a merge patch (RFC 7396), where a name may be a path.
+Every column that is written has one unit, which stands in its name. A row that
+cannot be worked out is reported with its number, field and value; with -bad skip
+it has its error in the last column.
 
 Leaves with 0 if all was worked out, 1 if something could not be, 2 if it was
 called wrongly, 3 if a file could not be read or written.
@@ -58,8 +71,10 @@ Examples
   go run ./examples/calc do -units us -working water-temperature -target_temp "78 °F" -flour_temp "70 °F" -room "72 °F" -friction "24 F°" -friction_basis once
   go run ./examples/calc do -json curls '{"length":"30 cm","thickness":"5 mm","core":"10 mm"}'
   go run ./examples/calc solve curls thickness -length "300 mm" -turns 2.5
+  go run ./examples/calc solve curls core -length "300 mm" -thickness "5 mm" -turns 3
   go run ./examples/calc rows -keep batch curls examples/calc/sheets.csv
   go run ./examples/calc rows -to jsonl -bad skip curls examples/calc/sheets.jsonl
+  go run ./examples/calc rows -base '{"length":"300 mm"}' -want turns -to jsonl curls examples/calc/sheets.jsonl
 `
 
 // The exit codes.
@@ -114,7 +129,9 @@ func (a app) fail(code int, err error) int {
 }
 
 // say prints a line for a person. There is nobody to tell if that fails.
-func (a app) say(format string, args ...any) { _, _ = fmt.Fprintf(a.err, format+"\n", args...) }
+func (a app) say(format string, args ...any) {
+	_, _ = io.WriteString(a.err, tabular.Harmless(fmt.Sprintf(format, args...), false)+"\n")
+}
 
 // options reads the flags in front of the id with the given names.
 func (a app) options(args []string, names ...string) (set map[string]string, rest []string, ok bool) {
@@ -232,56 +249,81 @@ func (a app) about(args []string) int {
 }
 
 func (a app) do(args []string, solve bool) int {
-	set, rest, ok := a.options(args, "units", "working?", "json?")
+	names := []string{"units", "working?", "json?"}
+	if solve {
+		names = append(names, "from", "upto")
+	}
+	set, rest, ok := a.options(args, names...)
 	if !ok {
 		return misused
 	}
+	text, code, err := a.answered(set, rest, solve)
+	if err == nil {
+		return a.print(text)
+	}
+	if set["json"] == "true" {
+		id := ""
+		if len(rest) > 0 {
+			id = rest[0]
+		}
+		a.print(refusal(err, "calculation", id))
+	}
+	return a.fail(code, err)
+}
+
+// answered works one set of values out.
+func (a app) answered(set map[string]string, rest []string, solve bool) (text []byte, code int, err error) {
 	o, err := evalOptions(set)
 	if err != nil {
-		return a.fail(misused, err)
+		return nil, misused, err
 	}
 	o.Rounded = set["json"] != "true"
 	if len(rest) == 0 {
-		return a.fail(misused, errors.New("give the id of a calculation: calc list shows them"))
+		return nil, misused, errors.New("give the id of a calculation: calc list shows them")
 	}
 	e, err := find(rest[0])
 	if err != nil {
-		return a.fail(misused, err)
+		return nil, misused, err
 	}
 	rest = rest[1:]
 	if solve {
 		if len(rest) == 0 || strings.HasPrefix(rest[0], "-") {
-			return a.fail(misused, fmt.Errorf("solve needs the name of an output after %s", e.ID))
+			return nil, misused, fmt.Errorf("solve needs the name of an unknown after %s", e.ID)
 		}
-		if e, err = e.Solving(rest[0]); err != nil {
-			return a.fail(misused, err)
-		}
+		unknown := rest[0]
 		rest = rest[1:]
+		names, cells, _ := named(rest)
+		inverse, search, err := solving(e, unknown, names)
+		if err != nil {
+			return nil, misused, err
+		}
+		if search && len(names) > 0 {
+			return a.seek(e, set, unknown, names, cells)
+		}
+		e = inverse
 	}
 	if len(rest) == 1 && slices.Contains([]string{"-h", "-help", "--help"}, rest[0]) {
-		return a.about([]string{e.ID})
+		text, err = describe.Of(e).AppendMarkdown(nil, o.Units, nil)
+		return text, refused, err
 	}
 	for _, r := range rest {
 		if option := strings.TrimLeft(r, "-"); r != option && slices.Contains([]string{"units", "working", "json"}, option) {
-			return a.fail(misused, fmt.Errorf("%s stands after the id: put it before %s", r, e.ID))
+			return nil, misused, fmt.Errorf("%s stands after the id: put it before %s", r, e.ID)
 		}
 	}
 	input, code, err := a.values(e, rest)
 	if err != nil {
-		return a.fail(code, err)
+		return nil, code, err
 	}
 	r, err := e.Eval(input, o)
 	if err != nil {
-		return a.fail(refused, err)
+		return nil, refused, err
 	}
-	b, err := answer(r, o)
-	if err != nil {
-		return a.fail(refused, err)
-	}
+	text, err = answer(r, o)
 	if solve && o.Rounded {
-		b = slices.Concat([]byte(e.ID+": "+e.Question+"\n\n"), b)
+		text = slices.Concat([]byte(e.ID+": "+e.Question+"\n\n"), text)
 	}
-	return a.print(b)
+	return text, refused, err
 }
 
 // answer writes one result for a program, or for a person.
@@ -292,7 +334,7 @@ func answer(r calc.Result, o calc.Options) ([]byte, error) {
 	}
 	var b []byte
 	if o.Working {
-		b = append(calc.AppendWorking(b, r.Working), '\n')
+		b = append(calc.AppendWorking(b, r.Working, o.Units), '\n')
 	}
 	b, err := r.AppendText(b)
 	return appendRemarks(b, reckon.Distinct(r.Conditions), r.Cautions), err
@@ -328,24 +370,32 @@ func (a app) values(e calc.Entry, args []string) (input []byte, code int, err er
 	if len(args) == 1 && strings.HasPrefix(strings.TrimSpace(args[0]), "{") {
 		return []byte(args[0]), done, nil
 	}
-	var names, cells []string
+	names, cells, err := named(args)
+	if err != nil {
+		return nil, misused, err
+	}
+	f, err := newForm(e, names, nil, nil)
+	if err == nil {
+		input, err = f.json(cells)
+	}
+	return input, misused, err
+}
+
+// named takes values apart that are flags.
+func named(args []string) (names, cells []string, err error) {
 	for len(args) > 0 {
 		name, value, joined := strings.Cut(strings.TrimPrefix(args[0], "-"), "=")
 		switch {
 		case !strings.HasPrefix(args[0], "-") || name == "":
-			return nil, misused, fmt.Errorf("%q: want -NAME VALUE, or one JSON object in quotes", args[0])
+			return nil, nil, fmt.Errorf("%q: want -NAME VALUE, or one JSON object in quotes", args[0])
 		case joined:
 			args = args[1:]
 		case len(args) == 1:
-			return nil, misused, fmt.Errorf("-%s has no value after it", name)
+			return nil, nil, fmt.Errorf("-%s has no value after it", name)
 		default:
 			value, args = args[1], args[2:]
 		}
 		names, cells = append(names, strings.TrimPrefix(name, "-")), append(cells, value)
 	}
-	f, err := newForm(e, names, nil)
-	if err != nil {
-		return nil, misused, err
-	}
-	return f.appendJSON(nil, cells), done, nil
+	return names, cells, nil
 }

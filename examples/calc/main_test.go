@@ -105,7 +105,13 @@ func TestCommands(t *testing.T) {
 		"solve":            {"", []string{"solve", "curls", "length", "-turns", "2.5", "-thickness", "5 mm"}, done, "length-for-turns: How long", ""},
 		"solve itself":     {"", []string{"solve", "curls", "turns", "-length", "30 cm", "-thickness", "5 mm"}, done, "turns     4.37", ""},
 		"solve json":       {"", []string{"solve", "-json", "curls", "length", "-turns", "2.5", "-thickness", "5 mm"}, done, `{"calculation":"length-for-turns"`, ""},
-		"solve nothing":    {"", []string{"solve", "curls", "-turns", "2.5"}, misused, "", "needs the name of an output"},
+		"solve nothing":    {"", []string{"solve", "curls", "-turns", "2.5"}, misused, "", "needs the name of an unknown"},
+		"solve by search":  {"", []string{"solve", "curls", "core", "-length", "300 mm", "-thickness", "5 mm", "-turns", "3"}, done, "core  16.831 mm\n\nwhere turns is 3; searched from 0 mm to 200 mm", ""},
+		"solve in JSON":    {"", []string{"solve", "-json", "curls", "core", "-length", "300 mm", "-thickness", "5 mm", "-turns", "3"}, done, `"met":[{"kind":"crossing","from":{"input":16.83`, ""},
+		"solve in a range": {"", []string{"solve", "-from", "1 mm", "-upto", "20 mm", "curls", "core", "-length", "300 mm", "-thickness", "5 mm", "-turns", "3"}, done, "searched from 1 mm to 20 mm", ""},
+		"solve in vain":    {"", []string{"solve", "curls", "core", "-length", "300 mm", "-thickness", "5 mm", "-turns", "30"}, refused, "", "no core gives turns of 30; it can reach 0.5 to 4.37"},
+		"solve for what":   {"", []string{"solve", "curls", "core", "-length", "300 mm", "-thickness", "5 mm"}, misused, "", "no output has a value"},
+		"solve for two":    {"", []string{"solve", "curls", "core", "-thickness", "5 mm", "-length", "300 mm", "-turns", "3", "-diameter", "40 mm"}, misused, "", "-turns and -diameter are outputs"},
 		"solve unknown":    {"", []string{"solve", "curls", "lengt", "-turns", "2.5"}, misused, "", `want "length" perhaps`},
 	} {
 		t.Run(id, func(t *testing.T) {
@@ -147,25 +153,25 @@ func TestRows(t *testing.T) {
 			"length,thickness\n300 mm,5 mm\n12 in,\"0.2 in\"\n",
 			[]string{"-to", "csv", "curls"},
 			done,
-			"row,turns,diameter,conditions,cautions\n" +
-				"1,4.370193722368316,43.70193722368317 mm,many-turns,moving-machinery roller-nip\n" +
-				"2,4.370193722368317,44.40116821926209 mm,many-turns,moving-machinery roller-nip\n", "",
+			"row,turns,diameter (mm),conditions,cautions,error\n" +
+				"1,4.370193722368316,43.70193722368317,many-turns,moving-machinery roller-nip,\n" +
+				"2,4.370193722368317,44.40116821926209,many-turns,moving-machinery roller-nip,\n", "",
 		},
 		"units in the header": {
 			"\ufeffLength (mm),thickness [mm],Core\n300,5,\n30 cm,5,10 mm\n",
 			[]string{"-to", "csv", "-units", "us", "curls"},
 			done,
-			"row,turns,diameter,conditions,cautions\n" +
-				"1,4.370193722368316,1.7205487095938257 in,many-turns,moving-machinery roller-nip\n" +
-				"2,3.4831454550379513,1.765017895684233 in,,moving-machinery roller-nip\n", "",
+			"row,turns,diameter (in),conditions,cautions,error\n" +
+				"1,4.370193722368316,1.7205487095938257,many-turns,moving-machinery roller-nip,\n" +
+				"2,3.4831454550379513,1.765017895684233,,moving-machinery roller-nip,\n", "",
 		},
 		"table": {
 			"batch,length,thickness\nwhite,300 mm,5 mm\nrye,200 mm,9 mm\n",
 			[]string{"-keep", "batch", "curls"},
 			done,
-			"row  batch  turns  diameter  conditions  cautions\n" +
-				"1    white  4.37   43.7 mm   many-turns  moving-machinery roller-nip\n" +
-				"2    rye    2.66   47.87 mm              moving-machinery roller-nip\n" +
+			"row  batch  turns  diameter (mm)  conditions  cautions\n" +
+				"  1  white   4.37           43.7  many-turns  moving-machinery roller-nip\n" +
+				"  2  rye     2.66          47.87              moving-machinery roller-nip\n" +
 				"\nLook out for\n  many-turns: The piece makes more turns than is usual: look at the sheet and at a cut piece, and keep it as long as the sheet does not tear.\n" +
 				"\nTake care\n  moving-machinery: ", "",
 		},
@@ -173,14 +179,14 @@ func TestRows(t *testing.T) {
 			"length,thickness\n300 mm,5 mm\n300,5 mm\n300 mm,5 mm\n",
 			[]string{"-to", "csv", "curls"},
 			refused,
-			"moving-machinery roller-nip\n",
+			"moving-machinery roller-nip,\n2,,,,,",
 			"row 2 (line 3): curls: length is \"300\": want a unit after the number; a number and a unit (mm, cm, m, in, ft)\nstopped there: -bad skip goes on\n",
 		},
 		"bad rows are skipped": {
 			"length,thickness\n300,5 mm\n300 mm\n\"300 mm\n",
 			[]string{"-to", "csv", "-bad", "skip", "curls"},
 			refused,
-			"row,turns,diameter,conditions,cautions\n",
+			"row,turns,diameter (mm),conditions,cautions,error\n1,,,,,\"curls: length is \"\"300\"\": want a unit after the number; a number and a unit (mm, cm, m, in, ft)\"\n2,,,,,\"it has 1 cells: want 2, as in the first line\"\n3,,,,,",
 			"row 2 (line 3): it has 1 cells: want 2, as in the first line\n",
 		},
 		"stray quotes": {
@@ -193,7 +199,7 @@ func TestRows(t *testing.T) {
 			"batch,length,thickness\nrye,x,5 mm\n",
 			[]string{"-bad", "skip", "-keep", "batch", "curls"},
 			refused,
-			"1    rye    not worked out\n", "row 1 (line 2): curls: length is \"x\"",
+			"  1  rye    not worked out\n", "row 1 (line 2): curls: length is \"x\"",
 		},
 		"jsonl": {
 			jsonl,
@@ -215,18 +221,18 @@ func TestRows(t *testing.T) {
 		"a list with the unit above": {
 			"gap (mm),thicknesses (mm)\n4,\"7.1, 7.4,7\"\n", []string{"-to", "csv", "recovery-from-sheet"}, done, "\n1,", "",
 		},
-		"unknown column":   {"lengt,thickness\n", []string{"curls"}, misused, "", `lengt is not a known name: want length perhaps; the names here are length, thickness, core; or copy the column with -keep "lengt"`},
+		"unknown column":   {"lengt,thickness\n", []string{"curls"}, misused, "", `lengt is not a known name: want length perhaps; one of length, thickness, core; or copy the column with -keep "lengt"`},
 		"column twice":     {"length,Length (mm)\n", []string{"curls"}, misused, "", "there twice"},
 		"nothing to keep":  {"length\n", []string{"-keep", "batch", "curls"}, misused, "", `there is no column "batch"`},
 		"empty":            {"", []string{"curls"}, misused, "", "the first line must name the inputs"},
-		"only a header":    {"length,thickness\n", []string{"curls"}, done, "row  turns  diameter  conditions  cautions\n", ""},
+		"only a header":    {"length,thickness\n", []string{"curls"}, done, "row  turns  diameter (mm)  conditions  cautions\n", ""},
 		"a wrong choice":   {"", []string{"-to", "pdf", "curls"}, misused, "", `-to is "pdf": want table or csv or jsonl`},
-		"wrong choices":    {"", []string{"-bad", "x", "-from", "y", "-units", "z", "curls"}, misused, "", "-units is \"z\": want metric or us\n-bad is \"x\""},
+		"wrong choices":    {"", []string{"-bad", "x", "-from", "y", "-units", "z", "curls"}, misused, "", "-from is \"y\": want csv or jsonl\n-bad is \"x\""},
 		"no id":            {"", nil, misused, "", "an id and at most one file"},
 		"unknown id":       {"", []string{"curl"}, misused, "", `want "curls" perhaps`},
 		"bad option":       {"", []string{"-paint"}, misused, "", "calc help"},
 		"no such file":     {"", []string{"curls", "none.csv"}, broken, "", "none.csv"},
-		"keep with jsonl":  {"", []string{"-from", "jsonl", "-keep", "a", "curls"}, misused, "", "-keep goes with CSV"},
+		"keep with jsonl":  {"", []string{"-from", "jsonl", "-keep", "a", "curls"}, misused, "", "-keep and -echo go with CSV"},
 		"long line":        {strings.Repeat("x", 10<<20) + "\n" + `{"length":"300 mm","thickness":"5 mm"}`, []string{"-from", "jsonl", "-to", "csv", "-bad", "skip", "curls"}, refused, "\n2,4.37", "row 1 (line 1): the row is longer than 1048576 bytes\n"},
 		"long good line":   {`{"length":"300 mm",` + strings.Repeat(" ", 200_000) + `"thickness":"5 mm"}` + "\n", []string{"-from", "jsonl", "-to", "csv", "curls"}, done, "\n1,4.37", ""},
 		"quote left open":  {"length,thickness\n\"300 mm,5 mm\n" + strings.Repeat("300 mm,5 mm\n", 400_000), []string{"-to", "csv", "curls"}, broken, "", "a quote may not be closed"},
@@ -251,19 +257,42 @@ func TestLongTable(t *testing.T) {
 	require.Zero(t, code, errs)
 	lines := strings.Split(out, "\n")
 	require.Len(t, strings.Split(strings.Split(out, "\n\n")[0], "\n"), 1001)
-	assert.Equal(t, "1    4.37   43.7 mm   many-turns  moving-machinery roller-nip", lines[1])
-	assert.Equal(t, "1000  4.37   43.7 mm   many-turns  moving-machinery roller-nip", lines[1000])
+	assert.Equal(t, "  1   4.37           43.7  many-turns  moving-machinery roller-nip", lines[1])
+	assert.Equal(t, "1000   4.37           43.7  many-turns  moving-machinery roller-nip", lines[1000])
 }
 
-// A value of the input may be an object inside an object.
+// A value of the input may be an object inside an object, or stand in an item of a list.
 func TestNestedNames(t *testing.T) {
 	f := &form{columns: []column{{name: "a.b"}, {name: "a.c.d", kind: asJSON}, {name: "e", unit: "g", kind: asList}, {name: "a.n", kind: asNumbers}}}
-	for i, c := range f.columns {
-		f.top.add(strings.Split(c.name, "."), i)
+	for i := range f.columns {
+		f.columns[i].path = steps(f.columns[i].name)
 	}
-	assert.Equal(t, `{"e":["1 g","2 kg"],"a":{"b":"x","n":[1,2],"c":{"d":true}}}`, string(f.appendJSON(nil, []string{"x", "true", "1, 2 kg", "1,2"})))
-	assert.Equal(t, `{"e":["1 g"],"a":{"c":{"d":"t\"rue"}}}`, string(f.appendJSON(nil, []string{"", `t"rue`, `["1 g"]`, ""})))
-	assert.Equal(t, `{}`, string(f.appendJSON(nil, []string{"", "", "", ""})))
+	base := []byte(`{"a":{"b":"old","l":[{"name":"x y","w":1},{"part":{"name":"z"}}]}}`)
+	for _, c := range []struct {
+		base  []byte
+		cells []string
+		want  string
+	}{
+		{nil, []string{"x", "true", "1, 2 kg", "1,2"}, `{"e":["1 g","2 kg"],"a":{"b":"x","n":[1,2],"c":{"d":true}}}`},
+		{nil, []string{"", `t"rue`, `["1 g"]`, ""}, `{"e":["1 g"],"a":{"c":{"d":"t\"rue"}}}`},
+		{nil, []string{"", "", "", ""}, `{}`},
+		{base, []string{"", "", "", ""}, string(base)},
+		{base, []string{"new", "", "", ""}, strings.Replace(string(base), "old", "new", 1)},
+	} {
+		f.base = c.base
+		got, err := f.json(c.cells)
+		require.NoError(t, err)
+		assert.JSONEq(t, c.want, string(got))
+	}
+	for path, want := range map[string]string{"a.l[x y].w": `"w":2`, "a.l[0].w": `"w":2`, "a.l[z].w": `"name":"z"},"w":2`} {
+		f := &form{base: base, columns: []column{{name: path, kind: asJSON, path: steps(path)}}}
+		got, err := f.json([]string{"2"})
+		require.NoError(t, err)
+		assert.Contains(t, string(got), want)
+	}
+	f = &form{base: base, columns: []column{{name: "a.l[2].w", kind: asJSON, path: steps("a.l[2].w")}}}
+	_, err := f.json([]string{"2"})
+	assert.ErrorContains(t, err, "there is no item [2]: the base has 2")
 }
 
 // failing stands for a full disk or a closed pipe.
@@ -344,15 +373,17 @@ func BenchmarkRows(b *testing.B) {
 
 // FuzzRows: no file makes the program panic, whatever it holds.
 func FuzzRows(f *testing.F) {
-	f.Add("length (mm),thickness\n300,5 mm\n", true)
+	f.Add("length (mm),thickness\n300,5 mm\n310,\n", true)
+	f.Add("length (mm),thickness,core\n300,5 mm,\n,4 mm,1 cm\n", true)
 	f.Add(`{"length":"300 mm","thickness":"5 mm"}`+"\n{", false)
+	f.Add(`{"length":"300 mm","thickness":"5 mm"}`+"\n"+`{"core":null,"length":"30 cm"}`+"\n"+`{"a.b[0]":{"c":[1]}}`, false)
 	f.Fuzz(func(t *testing.T, input string, isCSV bool) {
 		from := "jsonl"
 		if isCSV {
 			from = "csv"
 		}
-		for _, to := range []string{"csv", "jsonl", "table"} {
-			code, _, errs := call(input, "rows", "-from", from, "-to", to, "-bad", "skip", "curls")
+		for _, more := range [][]string{{"-to", "csv"}, {"-to", "jsonl"}, {"-to", "table"}, {"-to", "csv", "-base", `{"length":"300 mm","thickness":"5 mm"}`, "-want", "turns"}} {
+			code, _, errs := call(input, append(append([]string{"rows", "-from", from, "-bad", "skip"}, more...), "curls")...)
 			if code != done && errs == "" {
 				t.Errorf("it left with %d and said nothing", code)
 			}

@@ -49,7 +49,7 @@ func writeSheet(b *bytes.Buffer, s *line.Scenario, plans []line.Planned, care []
 			sh.plan(p)
 		}
 		if working[i] != nil {
-			fmt.Fprintf(b, "\nWorking (in the units held)\n%s", working[i])
+			fmt.Fprintf(b, "\nWorking\n%s", working[i].In(units))
 		}
 	}
 	sh.rule('=')

@@ -58,7 +58,7 @@ func appendOperand(b []byte, e *reckon.Expression, inParentheses bool, cell func
 var calls = map[string][2]string{
 	"sqrt": {"SQRT(", ")"}, "abs": {"ABS(", ")"}, "exp": {"EXP(", ")"}, "ln": {"LN(", ")"},
 	"min": {"MIN(", ")"}, "max": {"MAX(", ")"}, "pow": {"POWER(", ")"},
-	"floor": {"INT(", ")"}, "ceil": {"(-INT(-(", ")))"}, "round": {"ROUND(", ",0)"},
+	"floor": {"INT(1E-9+", ")"}, "ceil": {"(-INT(1E-9-(", ")))"}, "count": {"COUNT(", ")"}, "normal": {"NORMSDIST(", ")"}, "round": {"ROUND(", ",0)"},
 	"cos": {"COS(", ")"}, "sin": {"SIN(", ")"}, "acosh": {"ACOSH(", ")"},
 }
 

@@ -4,6 +4,7 @@ import (
 	"maps"
 	"math"
 	"slices"
+	"strings"
 
 	"example.com/dough/doughmath/reckon"
 )
@@ -213,5 +214,11 @@ func (l *live) source(c course, symbol, unit string, inputs, rows []course) (ref
 	return ref{}, given
 }
 
-// sameUnit takes a working's count of pieces for a pure number.
-func sameUnit(a, b string) bool { return a == b || a == "" || b == "" }
+// sumOfTemps opens the unit of a sum of temperatures in a working.
+const sumOfTemps = "°C (sum of "
+
+// sameUnit takes a working's count of pieces for a pure number, and its sum of
+// temperatures for what the answer holds it as.
+func sameUnit(a, b string) bool {
+	return a == b || a == "" || b == "" || strings.HasPrefix(a, sumOfTemps) && b == "C°" || a == "C°" && strings.HasPrefix(b, sumOfTemps)
+}

@@ -117,7 +117,7 @@ func (d Description) appendExample(b []byte, units unit.System) ([]byte, error) 
 	b = append(b, "\n**Worked example**\n\n```json\n"...)
 	b = append(b, d.Example...)
 	b = append(b, "\n```\n\n```\n"...)
-	b = calc.AppendWorking(b, r.Working)
+	b = calc.AppendWorking(b, r.Working, units)
 	b = append(b, "```\n\nAnswer:\n\n```\n"...)
 	if b, err = r.AppendText(b); err != nil {
 		return b, err

@@ -108,6 +108,7 @@ func (d *docs) outputSchema(e calc.Entry) *schema {
 	s.add("cautions", remarks("hazards and duties"), true)
 	s.add("defer", &schema{Type: "string", Description: "who decides before this page"}, false)
 	s.add("working", &schema{Type: "array", Items: m.of(reflect.TypeFor[reckon.Step](), "")}, false)
+	s.add("shown", &schema{Type: "array", Items: m.of(reflect.TypeFor[reckon.ShownStep](), "")}, false)
 	return s
 }
 

@@ -1,0 +1,61 @@
+package calc_test
+
+// notKeyedIn are all numbers of answers that no step of the working gives, by
+// calculation and field, each with the reason. The list is exact: what is not
+// in it has its step, and what is in it has none.
+var notKeyedIn = func() map[string]string {
+	list := map[string]string{}
+	for reason, fields := range map[string][]string{
+		"the place of an item in a list: a name, not an amount": {
+			"belt-train tightest", "control-chart first", "control-chart points[].point", "set-up-chart chart.first",
+			"set-up-chart chart.points[].point", "curling-chain height", "drum-choice drum", "drum-choice larger.drum",
+			"drum-choice smaller.drum", "friction-log farthest", "indicator-fit worst", "lane-offsets worst", "line-plan drum.drum",
+			"line-plan drum.larger.drum", "piece-sample farthest", "weighing-verdict piece",
+			"proofer-lanes lanes[].pocket", "proofer-lanes lanes[].last_pocket",
+		},
+		"counted, pocket by pocket or stroke by stroke": {
+			"proofer-lanes lanes[].passes", "proofer-run clear_out", "proofer-run doubles", "proofer-run first_out", "proofer-run last_in",
+			"proofer-run last_out", "proofer-run longest", "proofer-run mean_dwell", "proofer-run missing", "proofer-run mixed",
+			"proofer-run most_inside", "proofer-run pieces_in", "proofer-run pieces_out", "proofer-run pocket_events",
+			"proofer-run shortest", "proofer-run stuck", "proofer-run unmet", "proofer-speed-change outside",
+		},
+		"a figure of the law, the maker or the trade, with its source": {
+			"dust-limit figures[].value_high", "dust-limit figures[].value_low", "ingredient-water water_content", "lot-check allowed",
+			"lot-check mean_sample", "lot-operating-curve accept", "lot-operating-curve first_sample", "lot-operating-curve second_sample",
+			"part-care warmest", "target-temperature high", "target-temperature low", "tolerable-deficiency deficiency",
+		},
+		"read off a table of a distribution that no pocket calculator has": {
+			"chart-constants mean_range", "chart-constants mean_sd", "chart-constants sd_range", "mark-fit calibration.student_t",
+			"mark-fit critical_chi", "mark-fit critical_f", "pieces-to-detect detection_chance", "tolerance-factor two_sided",
+		},
+		"the smallest number that will do, found by trying one after another": {
+			"piece-sample needed", "pieces-to-detect pieces", "pieces-to-weigh groups", "pieces-to-weigh pieces",
+		},
+		"the solution of an integral equation, or of a sum of many chances": {
+			"fraction-for-acceptance fraction", "run-length false_alarm", "run-length run_length",
+		},
+	} {
+		for _, field := range fields {
+			list[field] = reason
+		}
+	}
+	return list
+}()
+
+// otherBranches are inputs beside the examples and the cases, for numbers that
+// none of those asks for.
+var otherBranches = []struct{ id, in string }{
+	{"friction-log", `{"mixer":"A","model":"size","batch_size":"90 kg","time":"8 min","confidence":"95 %","log":[
+		{"mixer":"A","batch_size":"60 kg","time":"8 min","dough_temp":"25 °C","water_temp":"10 °C","flour_temp":"20 °C","room":"22 °C"},
+		{"mixer":"A","batch_size":"80 kg","time":"8 min","dough_temp":"25.5 °C","water_temp":"10 °C","flour_temp":"20 °C","room":"22 °C"},
+		{"mixer":"A","batch_size":"100 kg","time":"8 min","dough_temp":"26.5 °C","water_temp":"10 °C","flour_temp":"20 °C","room":"22 °C"},
+		{"mixer":"A","batch_size":"120 kg","time":"8 min","dough_temp":"26.5 °C","water_temp":"10 °C","flour_temp":"20 °C","room":"22 °C"}]}`},
+	{"friction-log", `{"mixer":"A","model":"time-and-size","batch_size":"90 kg","time":"8 min","confidence":"95 %","log":[
+		{"mixer":"A","batch_size":"60 kg","time":"8 min","dough_temp":"25 °C","water_temp":"10 °C","flour_temp":"20 °C"},
+		{"mixer":"A","batch_size":"80 kg","time":"7 min","dough_temp":"25.5 °C","water_temp":"10 °C","flour_temp":"20 °C"},
+		{"mixer":"A","batch_size":"100 kg","time":"9 min","dough_temp":"26.5 °C","water_temp":"10 °C","flour_temp":"20 °C"},
+		{"mixer":"A","batch_size":"120 kg","time":"10 min","dough_temp":"26.5 °C","water_temp":"10 °C","flour_temp":"20 °C"},
+		{"mixer":"A","batch_size":"70 kg","time":"6 min","dough_temp":"24 °C","water_temp":"10 °C","flour_temp":"20 °C"}]}`},
+	{"fraction-below", `{"rules":"us-tx-434-007","nominal":"1 lb","mean":"456 g","sd":"8 g"}`},
+	{"set-up-chart", `{"kind":"cusum","subgroup_size":2,"slack":0.5,"decision":4,"rules":"limits-only","weighings":["85 g","84 g","86 g","85.5 g","84.5 g","85 g","87 g","83 g","86 g","87 g"]}`},
+}
