@@ -235,7 +235,7 @@ func (q *DayPlan) solve(dst []DayRun) (out DayPlanResult, d *day, err error) {
 	if d.connect(); !c.OK() {
 		return out, nil, c.Err()
 	}
-	d.found = d.ordering.search(usual(len(q.Orders)))
+	d.found = d.sequence.search(usual(len(q.Orders)))
 	d.write(&out, dst)
 	return out, d, nil
 }

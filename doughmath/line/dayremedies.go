@@ -10,7 +10,7 @@ import (
 func (d *day) remedies() (r DayRemedies) {
 	n := len(d.runs)
 	small := effort{shortSteps, n <= exactRuns, never}
-	worst := *d.ordering
+	worst := *d.sequence
 	worst.aim = LeastWorst
 	f := worst.search(small)
 	if d.found.tally.worst <= f.tally.worst {
@@ -18,17 +18,17 @@ func (d *day) remedies() (r DayRemedies) {
 	}
 	// Everything moves with the start.
 	r.StartEarlier = unit.Duration(f.tally.worst)
-	r.StartAt = unit.Duration(d.ordering.start) - r.StartEarlier
+	r.StartAt = unit.Duration(d.sequence.start) - r.StartEarlier
 	for _, j := range f.order {
 		r.Order = append(r.Order, d.q.Orders[j].Name)
 	}
-	r.Faster = d.ordering.faster(f.order)
+	r.Faster = d.sequence.faster(f.order)
 	if n == 1 {
 		return r
 	}
 	small.below = score{1, 0, 0, 0}
 	for k := range n {
-		rest := d.ordering.without(k)
+		rest := d.sequence.without(k)
 		if rest.search(small).tally.late == 0 {
 			r.LeaveOut = append(r.LeaveOut, d.q.Orders[k].Name)
 		}
@@ -37,7 +37,7 @@ func (d *day) remedies() (r DayRemedies) {
 }
 
 // faster returns by how much faster every run of an order must be to be in time, its gaps as they are; 0 if no speed is enough.
-func (o *ordering) faster(order []int) unit.Percent {
+func (o *sequence) faster(order []int) unit.Percent {
 	share, gaps, runs, last := 1.0, o.start, int64(0), len(o.time)
 	for _, j := range order {
 		gaps += o.gap[last][j]
@@ -55,10 +55,10 @@ func (o *ordering) faster(order []int) unit.Percent {
 	return unit.Percent(math.Ceil((1/share-1)*1000) / 10)
 }
 
-// without is the ordering for the fewest late, without one of its runs.
-func (o *ordering) without(k int) *ordering {
+// without is the sequence for the fewest late, without one of its runs.
+func (o *sequence) without(k int) *sequence {
 	n := len(o.time)
-	rest := newOrdering(n-1, FewestLate)
+	rest := newSequence(n-1, FewestLate)
 	rest.start = o.start
 	at := func(i int) int { // where the rest's run i is in all
 		if i < k {

@@ -78,7 +78,7 @@ type day struct {
 	cl       *Commissioned
 	c        *reckon.Checks
 	runs     []dayRun
-	ordering *ordering
+	sequence *sequence
 	limits   [][]string // what each gap waits for
 	known    map[jobList]unit.Duration
 	found    found
@@ -115,8 +115,8 @@ func (d *day) plan() {
 // connect finds what lies between any two orders, and what is wanted of the order of all.
 func (d *day) connect() {
 	n := len(d.runs)
-	o := newOrdering(n, d.q.Aim)
-	d.ordering = o
+	o := newSequence(n, d.q.Aim)
+	d.sequence = o
 	o.start, o.before = secondsUp(d.q.Start), d.q.before()
 	d.limits = make([][]string, n+1)
 	for i := range n + 1 {
@@ -139,7 +139,7 @@ func (d *day) connect() {
 
 // gap finds what lies between two orders; n is the line before and after the day.
 func (d *day) gap(i, j int) {
-	n, o := len(d.runs), d.ordering
+	n, o := len(d.runs), d.sequence
 	takes, given := d.given(i, j)
 	if !given && i < n && j < n {
 		takes = d.takes(i, j)
@@ -225,10 +225,10 @@ func (d *day) planned(i int) *Planned {
 // write writes down the day in the order found.
 func (d *day) write(out *DayPlanResult, dst []DayRun) {
 	out.Total, out.Least, out.Conditions = d.found.tally.total(), d.found.least.total(), d.found.conditions()
-	t, last := tally{line: d.ordering.start}, len(d.runs)
+	t, last := tally{line: d.sequence.start}, len(d.runs)
 	for _, j := range d.found.order {
 		before := t.line
-		t = d.ordering.step(t, last, j)
+		t = d.sequence.step(t, last, j)
 		r := d.run(last, j, before)
 		out.Ready = max(out.Ready, r.Ready)
 		out.Conditions |= r.Conditions &^ (Late | NotProven)
@@ -248,7 +248,7 @@ func (d *day) write(out *DayPlanResult, dst []DayRun) {
 
 // run is order j after order i, whose last stroke is at before.
 func (d *day) run(i, j int, before int64) DayRun {
-	o, p, q := d.ordering, &d.runs[j], &d.q.Orders[j]
+	o, p, q := d.sequence, &d.runs[j], &d.q.Orders[j]
 	t := &p.plan.Times
 	first := before + o.gap[i][j]
 	r := DayRun{

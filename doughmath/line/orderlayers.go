@@ -35,7 +35,7 @@ func usual(n int) effort {
 //
 // Source: M. Held and R. M. Karp, A dynamic programming approach to sequencing problems, SIAM Journal 10 (1962) 196
 // (the sets, recalled).
-func (o *ordering) search(e effort) (f found) {
+func (o *sequence) search(e effort) (f found) {
 	o.prepare()
 	f.order = o.start0()
 	o.improve(f.order, e.steps)
@@ -79,7 +79,7 @@ func (o *ordering) search(e effort) (f found) {
 }
 
 // root returns what no order at all comes to less than.
-func (o *ordering) root() (least tally) {
+func (o *sequence) root() (least tally) {
 	n := len(o.time)
 	least = tally{math.MaxInt64, math.MaxInt64, math.MaxInt64, math.MaxInt64, math.MaxInt64, 0}
 	for j := range n {
@@ -98,7 +98,7 @@ func (o *ordering) root() (least tally) {
 }
 
 // start0 is an order by due time that keeps what must be made before.
-func (o *ordering) start0() (order []int) {
+func (o *sequence) start0() (order []int) {
 	for done := uint64(0); len(order) < len(o.time); {
 		for _, j := range o.byDue {
 			if done>>j&1 == 0 && o.before[j]&^done == 0 {
@@ -112,7 +112,7 @@ func (o *ordering) start0() (order []int) {
 
 // improve moves runs, alone or two or three together, to where they do better, until no move
 // helps; then it moves a few at random and tries again, for so many places looked at.
-func (o *ordering) improve(order []int, steps int) {
+func (o *sequence) improve(order []int, steps int) {
 	n := len(order)
 	if n < 2 {
 		return
@@ -139,7 +139,7 @@ func (o *ordering) improve(order []int, steps int) {
 
 // mover moves the runs of an order about.
 type mover struct {
-	o        *ordering
+	o        *sequence
 	steps    int // places that may still be looked at
 	seed     uint64
 	now, try []int
@@ -278,7 +278,7 @@ type trace struct {
 
 // layers goes through the sets of runs, one run more each time.
 type layers struct {
-	o       *ordering
+	o       *sequence
 	best    score
 	dropped score // the best that a way not followed might have come to
 	keep    int   // ways of a layer
@@ -366,7 +366,7 @@ func (l *layers) take(x way) {
 }
 
 // noWorse reports whether whatever follows both ways comes to no more after t than after u.
-func (o *ordering) noWorse(t, u *tally) bool {
+func (o *sequence) noWorse(t, u *tally) bool {
 	if t.line > u.line || t.late > u.late || t.changing > u.changing {
 		return false
 	}

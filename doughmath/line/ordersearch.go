@@ -34,9 +34,9 @@ const (
 	far         = int64(1) << 40 // a gap between runs that cannot follow one another; no day is as long
 )
 
-// ordering is runs that follow one another on one line. All times are whole seconds, so that
+// sequence is runs that follow one another on one line. All times are whole seconds, so that
 // orders compare exactly.
-type ordering struct {
+type sequence struct {
 	aim    OrderAim
 	start  int64
 	time   []int64
@@ -65,7 +65,7 @@ type tally struct {
 // score is a tally in the order of the aim: the smaller of two is the better order.
 type score [4]int64
 
-func (o *ordering) score(t tally) score {
+func (o *sequence) score(t tally) score {
 	switch o.aim {
 	case LeastLateness:
 		return score{t.lateness, t.late, t.finish, t.changing}
@@ -83,7 +83,7 @@ func (s score) less(t score) bool { return slices.Compare(s[:], t[:]) < 0 }
 var never = score{math.MaxInt64, math.MaxInt64, math.MaxInt64, math.MaxInt64}
 
 // step adds run j after run i to what came before.
-func (o *ordering) step(t tally, i, j int) tally {
+func (o *sequence) step(t tally, i, j int) tally {
 	t.line += o.gap[i][j] + o.time[j]
 	t.changing += o.change[i][j]
 	if by := t.line - o.due[j]; by > 0 {
@@ -95,14 +95,14 @@ func (o *ordering) step(t tally, i, j int) tally {
 }
 
 // leave ends the day after run i.
-func (o *ordering) leave(t tally, i int) tally {
+func (o *sequence) leave(t tally, i int) tally {
 	t.finish = t.line + o.gap[i][len(o.time)]
 	t.changing += o.change[i][len(o.time)]
 	return t
 }
 
 // tally returns what an order comes to, or false if one of its runs is made before what must be made before it.
-func (o *ordering) tally(order []int) (tally, bool) {
+func (o *sequence) tally(order []int) (tally, bool) {
 	t, last, done := tally{line: o.start}, len(o.time), uint64(0)
 	for _, j := range order {
 		if o.before[j]&^done != 0 {
@@ -115,7 +115,7 @@ func (o *ordering) tally(order []int) (tally, bool) {
 }
 
 // prepare finds what every order costs at least.
-func (o *ordering) prepare() {
+func (o *sequence) prepare() {
 	n := len(o.time)
 	o.least, o.leastWork = make([]int64, n), make([]int64, n)
 	o.byDue, o.byTime = make([]int, n), make([]int, n)
@@ -136,7 +136,7 @@ func (o *ordering) prepare() {
 }
 
 // follows reports whether j can come straight after i; n stands for the line before and after the day.
-func (o *ordering) follows(i, j int) bool {
+func (o *sequence) follows(i, j int) bool {
 	n := len(o.time)
 	switch {
 	case i == j:
@@ -161,7 +161,7 @@ func (o *ordering) follows(i, j int) bool {
 //
 // Source: H. W. Kuhn, The Hungarian method for the assignment problem, Naval Research Logistics Quarterly 2 (1955) 83
 // (recalled), with shortest paths.
-func (o *ordering) assign() (from, into []int64) {
+func (o *sequence) assign() (from, into []int64) {
 	n := len(o.time) + 1
 	gaps := make([][]int64, n)
 	for i := range gaps {
@@ -214,7 +214,7 @@ func (o *ordering) assign() (from, into []int64) {
 }
 
 // bound returns what no order comes to less than that begins as t does, with the runs of done, the last of them i.
-func (o *ordering) bound(t tally, i int, done uint64) tally {
+func (o *sequence) bound(t tally, i int, done uint64) tally {
 	n := len(o.time)
 	t.finish = t.line + o.from[i] + o.into[n]
 	end, fewest, worst, lateness := t.line, int64(0), int64(0), int64(0)
@@ -260,7 +260,7 @@ func (o *ordering) bound(t tally, i int, done uint64) tally {
 }
 
 // pairedLateness is the lateness if the shortest came first and met the earliest due times.
-func (o *ordering) pairedLateness(end int64, done uint64) (lateness int64) {
+func (o *sequence) pairedLateness(end int64, done uint64) (lateness int64) {
 	d := 0
 	for _, j := range o.byTime {
 		if done>>j&1 == 1 {

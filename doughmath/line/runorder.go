@@ -215,7 +215,7 @@ func (q RunOrder) Append(dst []RunTime) (out RunOrderResult, err error) {
 	if q.Check(&c); !c.OK() {
 		return out, c.Err()
 	}
-	o := q.ordering()
+	o := q.sequence()
 	f := o.search(usual(len(q.Runs)))
 	t, last := tally{line: o.start}, len(q.Runs)
 	for _, j := range f.order {
@@ -245,9 +245,9 @@ func (f *found) conditions() (set Conditions) {
 	return set
 }
 
-func (q *RunOrder) ordering() *ordering {
+func (q *RunOrder) sequence() *sequence {
 	n := len(q.Runs)
-	o := newOrdering(n, q.Aim)
+	o := newSequence(n, q.Aim)
 	o.start, o.before = secondsUp(q.Start), madeBefore(q.names(), q.after)
 	for i := range q.Runs {
 		r := &q.Runs[i]
@@ -264,9 +264,9 @@ func (q *RunOrder) ordering() *ordering {
 	return o
 }
 
-// newOrdering makes room for so many runs without due times.
-func newOrdering(n int, aim OrderAim) *ordering {
-	o := &ordering{aim: aim, time: make([]int64, n), due: make([]int64, n), weight: make([]int64, n), before: make([]uint64, n)}
+// newSequence makes room for so many runs without due times.
+func newSequence(n int, aim OrderAim) *sequence {
+	o := &sequence{aim: aim, time: make([]int64, n), due: make([]int64, n), weight: make([]int64, n), before: make([]uint64, n)}
 	o.gap, o.change = make([][]int64, n+1), make([][]int64, n+1)
 	for i := range n + 1 {
 		o.gap[i], o.change[i] = make([]int64, n+1), make([]int64, n+1)
@@ -286,7 +286,7 @@ func secondsDown(d unit.Duration) int64 { return int64(math.Floor(float64(d) * (
 func (q RunOrder) Show(w *reckon.Working, out RunOrderResult) {
 	w.Inputs(q)
 	names := q.names()
-	o := q.ordering()
+	o := q.sequence()
 	end, last, all := "ceil(t_0*(1 - 1e-9))", len(q.Runs), "0"
 	late, lateness, worst := "0", "0", "0"
 	for _, r := range out.Runs[len(out.Runs)-len(q.Runs):] {

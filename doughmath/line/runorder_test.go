@@ -135,8 +135,11 @@ func follows(t *testing.T, q line.RunOrder, out line.RunOrderResult) {
 	assert.Equal(t, total, out.Total)
 	assert.Equal(t, total.Late > 0, out.Conditions.Has(line.Late))
 	for _, k := range []struct{ least, is float64 }{
-		{float64(out.Least.Late), float64(total.Late)}, {float64(out.Least.Lateness), float64(total.Lateness)},
-		{float64(out.Least.Worst), float64(total.Worst)}, {float64(out.Least.Finish), float64(total.Finish)}, {float64(out.Least.Changing), float64(total.Changing)},
+		{float64(out.Least.Late), float64(total.Late)},
+		{float64(out.Least.Lateness), float64(total.Lateness)},
+		{float64(out.Least.Worst), float64(total.Worst)},
+		{float64(out.Least.Finish), float64(total.Finish)},
+		{float64(out.Least.Changing), float64(total.Changing)},
 	} {
 		assert.LessOrEqual(t, k.least, k.is)
 	}
