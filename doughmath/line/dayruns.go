@@ -295,7 +295,7 @@ func (d *day) run(i, j int, before int64) DayRun {
 // store adds up what is drawn, each batch as its scales weigh it.
 func (d *day) store(out *DayPlanResult) {
 	draw := func(name string, m unit.Mass, batches int) {
-		m *= unit.Mass(batches)
+		m = unit.Mass(float64(m) * float64(batches))
 		i := slices.IndexFunc(out.Store, func(s StoreDraw) bool { return s.Name == name })
 		if i < 0 {
 			i = len(out.Store)
@@ -318,7 +318,7 @@ func (d *day) store(out *DayPlanResult) {
 				}
 			}
 		}
-		out.Ice += p.IceToWeigh * unit.Mass(b)
+		out.Ice += unit.Mass(float64(p.IceToWeigh) * float64(b))
 		for k := range p.Dusting {
 			out.Dusting += p.Dusting[k].Flour.PerRun
 		}

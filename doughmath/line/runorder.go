@@ -35,8 +35,8 @@ import (
 //   - the aim looks at due times and no run has one.
 //
 // Source: M. Held and R. M. Karp, A dynamic programming approach to sequencing problems, SIAM Journal 10 (1962) 196
-// (recalled); J. M. Moore, An n job, one machine sequencing algorithm for minimizing the number of late jobs, Management
-// Science 15 (1968) 102 (recalled); cases in testdata/cases/line/run-order.json.
+// (recalled); J. M. Moore, Management Science 15 (1968) 102 (the fewest late, recalled); cases in
+// testdata/cases/line/run-order.json.
 type RunOrder struct {
 	Runs  []Run         `json:"runs" items:"1..60"`                            // what is to be made
 	Start unit.Duration `json:"start,omitzero" sym:"t_0,0" range:"0 s..168 h"` // when the line is free, on the same clock as the due times; leave out for 0
@@ -112,8 +112,8 @@ func (q RunOrder) Check(c *reckon.Checks) {
 		known = checkNamed(c, names, i, r.After) && known
 		c.Item(mark, "runs", i)
 	}
-	if n > 0 && !due && q.Aim != EarliestFinish {
-		c.Fail("aim", string(q.Aim), `"earliest-finish": no run has a due time`)
+	if n > 0 && !due && q.Aim != EarliestFinish && !c.Told("aim") {
+		c.Fail("aim", strconv.Quote(string(q.Aim)), `"earliest-finish": no run has a due time`)
 	}
 	if known {
 		checkCircle(c, "runs", names, madeBefore(names, q.after))
