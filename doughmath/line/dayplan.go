@@ -244,7 +244,8 @@ func (q DayPlan) Show(w *reckon.Working, out DayPlanResult) {
 	w.Inputs(q)
 	names := q.names()
 	runs := out.Runs[len(out.Runs)-len(q.Orders):]
-	end, all := "ceil(t_0*(1 - 1e-9))", []string{"0"}
+	w.Given("start", "f_0", float64(secondsUp(q.Start)), "s", "t_0 in whole seconds")
+	end, all := "f_0", []string{"0"}
 	late, lateness, worst := "0", "0", "0"
 	for k := range runs {
 		r := &runs[k]

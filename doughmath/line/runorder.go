@@ -287,14 +287,16 @@ func (q RunOrder) Show(w *reckon.Working, out RunOrderResult) {
 	w.Inputs(q)
 	names := q.names()
 	o := q.sequence()
-	end, last, all := "ceil(t_0*(1 - 1e-9))", len(q.Runs), "0"
+	end, last, all := "f_0", len(q.Runs), "0"
+	w.Given("the line is free", "f_0", float64(o.start), "s", "t_0 in whole seconds")
 	late, lateness, worst := "0", "0", "0"
 	for _, r := range out.Runs[len(out.Runs)-len(q.Runs):] {
 		i := slices.Index(names, r.Name)
 		n := strconv.Itoa(i + 1)
 		w.Given(r.Name+", changeover", "c_"+n, float64(r.Changeover), "s", "whole seconds")
+		w.Given(r.Name+", run", "r_"+n, float64(o.time[i]), "s", "p_"+n+" in whole seconds")
 		w.Step(r.Name+", start", "x_"+n, end+" + c_"+n, float64(r.Start), "s", "after what was made before")
-		w.Step(r.Name+", end", "f_"+n, "x_"+n+" + ceil(p_"+n+"*(1 - 1e-9))", float64(r.End), "s", "")
+		w.Step(r.Name+", end", "f_"+n, "x_"+n+" + r_"+n, float64(r.End), "s", "")
 		end, last, all = "f_"+n, i, all+" + c_"+n
 		if o.due[i] == noDue {
 			continue
