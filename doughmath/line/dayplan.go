@@ -17,6 +17,7 @@ import (
 //	e_i = f_i + q_i
 //	l_i = max(0, e_i - d_i)
 //	g_h_i is the largest of the changeover, of what the mixer takes and of what the oven takes, each up to whole seconds
+//	g_h_i counts the changeover by P people
 //	N_1, L_1, W_1, F_1, G_1 and N_0, L_0, W_0, F_0, G_0 as in [RunOrder]
 //	S = sum of what is drawn of all ingredients
 //

@@ -29,7 +29,7 @@ type DayRun struct {
 	Limit       string          `json:"limit"`                 // what limits that speed
 	CarriedOver []string        `json:"carried_over,omitzero"` // allergens of the order before that it does not contain
 	Conditions  Conditions      `json:"conditions"`            // late, and of the changeover carried-over, allergens-unknown, nothing-cleaned, not-proven
-	Cautions    reckon.Cautions `json:"cautions"`              // of the plan and of the changeover: ask line-plan and changeover for the steps
+	Cautions    reckon.Cautions `json:"cautions"`              // of the plan and of the changeover, for whose steps ask line-plan and changeover: moving-machinery, interlocks, locked-out, flour-dust, oil-slip, lifting, allergens, moving-belt, running-drive, roller-nip, cleaning, stamper-cover, wheels
 }
 
 // StoreDraw is what is drawn of one ingredient.
@@ -69,7 +69,7 @@ type DayPlanResult struct {
 	Remedies    DayRemedies     `json:"remedies,omitzero" sym:"-"`      // what would meet every due time, if one is not met
 	Chart       []DayBar        `json:"chart"`                          // the day as bars, by their starts
 	Conditions  Conditions      `json:"conditions"`                     // late, not-proven, racks-short, carried-over, allergens-unknown, nothing-cleaned
-	Cautions    reckon.Cautions `json:"cautions"`                       // those of all runs
+	Cautions    reckon.Cautions `json:"cautions"`                       // those of all runs: moving-machinery, interlocks, locked-out, flour-dust, oil-slip, lifting, allergens, moving-belt, running-drive, roller-nip, cleaning, stamper-cover, wheels
 }
 
 // day is a day that is planned.
