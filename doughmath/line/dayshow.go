@@ -49,13 +49,11 @@ func (q DayPlan) Show(w *reckon.Working, out DayPlanResult) {
 // showPlan shows the plan of an order, and what the day takes from it under symbols of its own.
 func (d *day) showPlan(w *reckon.Working, i int) {
 	o, p, n := &d.q.Orders[i], &d.runs[i], "_"+strconv.Itoa(i+1)
-	w.Heading(o.Name + ", its plan")
-	asked := Plan{Line: d.q.Line, Order: o.Order, Shift: d.q.Shift}
-	asked.Show(w, p.plan)
+	Plan{Line: d.q.Line, Order: o.Order, Shift: d.q.Shift}.showAs(w, "Plan of "+o.Name, p.plan)
 	w.Heading(o.Name + ", counted from its first mixing")
-	t, b := &p.plan.Times, &p.plan.Batch
-	w.Carried("batches", "b", float64(b.Batches), "")
-	w.Step(o.Name+", batches", "b_mix"+n, "b", float64(b.Batches), "", "")
+	p.ran.showPlan(w)
+	t := &p.plan.Times
+	w.Step(o.Name+", batches", "b_mix"+n, "b", float64(p.plan.Batch.Batches), "", "")
 	w.Carried("from batch to batch", "t_b"+n, float64(t.BatchInterval), "s")
 	w.Carried("first stroke", "T_1"+n, float64(t.FirstStroke), "s")
 	w.Carried("last mixing", "T_2"+n, float64(t.LastMix), "s")
@@ -64,54 +62,16 @@ func (d *day) showPlan(w *reckon.Working, i int) {
 	for k, run := range p.plan.PrefermentRuns {
 		w.Carried(run.Name+", started before its batch is mixed", "v"+n+"_"+strconv.Itoa(k+1), float64(run.Before), "s")
 	}
-	p.showOven(w, n)
+	for _, end := range [...]struct{ words, symbol, piece string }{{"first", "f" + n, "1"}, {"last", "l" + n, "n_a"}} {
+		p.ran.showRack(w, end.symbol, end.piece)
+		w.Lines(nil, end.words+" pieces into the oven: o_"+end.symbol+" = "+p.ran.after("z_"+end.symbol)+" + t_p in s")
+	}
 	d.eachDrawn(i, func(k int, name string, m unit.Mass) {
 		w.Carried(name+", for each batch", "w"+n+"_"+strconv.Itoa(k), float64(m), "g")
 	})
 	w.Carried("ice for each batch", "w_ice"+n, float64(p.plan.IceToWeigh), "g")
 	for k := range p.plan.Dusting {
 		w.Carried(p.plan.Dusting[k].Name+", dusting flour for the run", "u"+n+"_"+strconv.Itoa(k+1), float64(p.plan.Dusting[k].Flour.PerRun), "g")
-	}
-}
-
-// showOven shows when the first and the last pieces of an order come to the oven: when the rack is full on which they are, and the final proof over.
-func (p *dayRun) showOven(w *reckon.Working, n string) {
-	o, t, b := &p.clock.Order.Product, &p.plan.Times, &p.plan.Batch
-	waits := t.BatchWait > 0 && b.Batches > 1
-	w.Carried("pieces of all batches", "n_a", float64(b.PiecesMade), "")
-	w.Carried("pieces per batch", "n_b", float64(b.PiecesPerBatch), "")
-	w.Carried("pieces across", "a", float64(o.Across), "")
-	w.Carried("divider speed", "S_set", float64(p.plan.Strokes), "strokes/min")
-	w.Carried("dwell", "t", float64(p.plan.Dwell.Dwell), "s")
-	w.Carried("final proof", "t_p", float64(o.FinalStay), "s")
-	if o.PerCarrier > 0 {
-		w.Carried("pieces in one rack", "g", float64(o.PerCarrier), "")
-	}
-	if waits {
-		w.Carried("scaling one batch", "t_s", float64(t.BatchScaling), "s")
-		w.Carried("wait between batches", "t_w", float64(t.BatchWait), "s")
-	}
-	for _, end := range [...]struct{ words, symbol, piece, before string }{
-		{"first", "k" + n, "1{piece}", "0"},
-		{"last", "z" + n, "n_a", "floor((n_a - 1)/n_b)*n_b"},
-	} {
-		rack := end.piece
-		switch {
-		case o.PerCarrier < 1:
-		case waits: // each batch starts its own rack
-			rack = "min(n_a, " + end.before + " + n_b, " + end.before + " + ceil((" + end.piece + " - " + end.before + ")/g)*g)"
-		default:
-			rack = "min(n_a, ceil(" + end.piece + "/g)*g)"
-		}
-		run, wait := "y_"+end.symbol, ""
-		if waits {
-			wait = " + min(b - 1, floor(" + run + "/t_s))*t_w"
-		}
-		w.Lines(nil,
-			"piece that fills the rack of the "+end.words+": r_"+end.symbol+" = "+rack,
-			"machines run until it is out: "+run+" = 60{s/min}/S_set*floor((r_"+end.symbol+" - 1)/a) + t in s",
-			end.words+" pieces into the oven: o_"+end.symbol+" = T_1"+n+" + "+run+wait+" + t_p in s",
-		)
 	}
 }
 
@@ -141,7 +101,7 @@ func (d *day) showRun(w *reckon.Working, r *DayRun, i, j int, total *totalled) {
 	w.Given(r.Name+", packing", "j_"+n, float64(o.Packing), "s", "")
 	if i < len(d.runs) && d.q.Orders[i].Bake > 0 {
 		h := strconv.Itoa(i + 1)
-		oven := "o_z_" + h + " - T_4_" + h + " - (o_k_" + n + " - T_1_" + n + ")"
+		oven := "o_l_" + h + " - T_4_" + h + " - (o_f_" + n + " - T_1_" + n + ")"
 		if b := &d.q.Orders[i]; b.Bake != o.Bake || b.BakeTemp != o.BakeTemp {
 			w.Given("until the oven is ready for another product", "t_r", float64(d.q.OvenReset), "s", "")
 			oven += " + k_" + h + " + t_r"
@@ -151,7 +111,7 @@ func (d *day) showRun(w *reckon.Working, r *DayRun, i, j int, total *totalled) {
 	}
 	w.Step(r.Name+", from the last stroke before to its first", "g_"+n, "max("+strings.Join(waits, ", ")+")", float64(r.Gap), "s", r.GapLimit)
 	w.Step(r.Name+", between the strokes", "p_"+n, "ceil(T_4_"+n+" - T_1_"+n+")", float64(d.sequence.time[j]), "s", "")
-	w.Step(r.Name+", from the last stroke until it is ready", "q_"+n, "ceil(o_z_"+n+" - T_4_"+n+" + k_"+n+" + j_"+n+")", float64(p.tail), "s", "final proof, oven and packing")
+	w.Step(r.Name+", from the last stroke until it is ready", "q_"+n, "ceil(o_l_"+n+" - T_4_"+n+" + k_"+n+" + j_"+n+")", float64(p.tail), "s", "final proof, oven and packing")
 	w.Step(r.Name+", first stroke", "x_"+n, total.end+" + g_"+n, float64(r.FirstStroke), "s", "from midnight")
 	w.Step(r.Name+", last stroke", "f_"+n, "x_"+n+" + p_"+n, float64(r.LastStroke), "s", "")
 	w.Step(r.Name+", ready", "e_"+n, "f_"+n+" + q_"+n, float64(r.Ready), "s", "")
@@ -168,8 +128,8 @@ func (d *day) showRun(w *reckon.Working, r *DayRun, i, j int, total *totalled) {
 		at                  unit.Duration
 	}{
 		{"last pieces out of the overhead proofer", "h_", "T_5_", r.LastOut},
-		{"first pieces into the oven", "y_", "o_k_", r.FirstOven},
-		{"last pieces into the oven", "z_", "o_z_", r.LastOven},
+		{"first pieces into the oven", "y_", "o_f_", r.FirstOven},
+		{"last pieces into the oven", "z_", "o_l_", r.LastOven},
 	} {
 		w.Step(r.Name+", "+m.words, m.symbol+n, "m_"+n+"_1 + "+m.from+n, float64(m.at), "s", "")
 	}
