@@ -166,6 +166,7 @@ func newIndex() *index {
 		{"moulder", molderEntries()},
 		{"line", lineEntries()},
 		{"set-up", setUpEntries()},
+		{"day", dayEntries()},
 	} {
 		for _, e := range station.entries {
 			e.Station = station.name

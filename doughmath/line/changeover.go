@@ -225,6 +225,17 @@ func (cl *Commissioned) Between(before, next *Planned, shift *Shift, people int,
 var sides = [...]string{"before", "next"}
 
 func (cl *Commissioned) between(before, next *Planned, shift *Shift, people int, dst []ChangeStep) (out ChangeoverResult, b changes, err error) {
+	if b, err = cl.changes(&out, before, next, people); err != nil {
+		return ChangeoverResult{}, b, err
+	}
+	b.order(&out, people, dst)
+	out.FirstOut = out.Takes + next.Plan.Clear.FirstOut
+	out.FirstMix = out.Takes - shift.Mixer.Mixing - next.Order.Product.FloorTime
+	return out, b, nil
+}
+
+// changes gathers the steps between two orders, before anybody is to do them.
+func (cl *Commissioned) changes(out *ChangeoverResult, before, next *Planned, people int) (b changes, err error) {
 	c := reckon.Checks{Func: Changeover{}.ID()}
 	var set [2][]Setting
 	for i, p := range [...]*Planned{before, next} {
@@ -233,7 +244,7 @@ func (cl *Commissioned) between(before, next *Planned, shift *Shift, people int,
 		}
 	}
 	if !c.OK() {
-		return out, b, c.Err()
+		return b, c.Err()
 	}
 	out.ClearOut = before.Plan.Clear.ClearOut
 	out.SetAside, out.Weigh = cl.line.Changing.SetAside, next.Plan.Check.Pieces
@@ -242,14 +253,9 @@ func (cl *Commissioned) between(before, next *Planned, shift *Shift, people int,
 		out.Conditions |= Contradictory
 	}
 	b = changes{line: &cl.line, list: make([]change, 0, mostJobs)}
-	b.gather(&out, before.Order, set[0], set[1])
-	if b.check(&c, people); !c.OK() {
-		return ChangeoverResult{}, b, c.Err()
-	}
-	b.order(&out, people, dst)
-	out.FirstOut = out.Takes + next.Plan.Clear.FirstOut
-	out.FirstMix = out.Takes - shift.Mixer.Mixing - next.Order.Product.FloorTime
-	return out, b, nil
+	b.gather(out, before.Order, set[0], set[1])
+	b.check(&c, people)
+	return b, c.Err()
 }
 
 // compare finds the allergens that only one of the products contains.

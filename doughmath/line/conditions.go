@@ -25,6 +25,10 @@ const (
 	Drifting
 	// ChangedSince says that the line, the product or the day differs from the last good run.
 	ChangedSince
+	// Late says that something is done after its due time.
+	Late
+	// RacksShort says that more racks are in the final proof at once than there are.
+	RacksShort
 
 	conditionEnd // one past the last
 )
@@ -44,6 +48,8 @@ var conditions = [...]reckon.Note{
 	{Word: "outside-good", Says: "The plan sets a control outside what was good before: see what has changed, and start from the run that was good."},
 	{Word: "drifting", Says: "A control as run has moved one way from run to run: look for what wears or creeps before you follow it."},
 	{Word: "changed-since", Says: "The line, the product or the day differs from the last good run: its settings may not fit."},
+	{Word: "late", Says: "Something is done after its due time: tell whoever waits for it, or change the day."},
+	{Word: "racks-short", Says: "More racks may be in the final proof at once than there are: the line would wait for one."},
 }
 
 // Every condition has its note, or this does not compile.

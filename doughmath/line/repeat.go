@@ -203,7 +203,7 @@ func (r *run) forget(due station) {
 			t := &o.Times
 			t.FirstStroke, t.FirstOut, t.LastMix, t.LastStroke, t.LastOut = 0, 0, 0, 0, 0
 		case supplying:
-			o.Oil, o.Dusting = divider.OilUseResult{}, nil
+			o.Oil, o.Dusting = divider.OilUseResult{}, o.Dusting[:0] // the list is filled again
 		case finishing:
 			o.FinalProof = proof.FinalProofLoadResult{}
 		}

@@ -43,7 +43,11 @@ func (r *run) supplies() {
 		}
 	}
 	if n := len(r.line.Dusters); n > 0 {
-		r.out.Dusting = make([]Dusting, n)
+		if cap(r.out.Dusting) < n {
+			r.out.Dusting = make([]Dusting, n)
+		}
+		r.out.Dusting = r.out.Dusting[:n]
+		clear(r.out.Dusting)
 	}
 	for i := range r.out.Dusting {
 		r.dust(i, scaling)

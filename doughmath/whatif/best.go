@@ -42,7 +42,7 @@ type BestResult struct {
 	Between bool     `json:"between"` // it lies between scenarios of the study
 	Grid    Scenario `json:"grid"`    // the best scenario of the study
 	Index   int      `json:"index"`   // of that one
-	Kept    Share    `json:"kept"`    // scenarios of the study that keep to all that they must
+	Kept    Share    `json:"kept"`    // scenarios of the study that keep to all that they must; its interval is of use only where they are drawn
 	Refused int      `json:"refused"` // scenarios of the study
 	Solved  int      `json:"solved"`  // scenarios in all
 }
@@ -223,8 +223,11 @@ func (s Best) Run(ctx context.Context, o Options) (*BestResult, error) {
 			return nil, ctx.Err()
 		}
 		if from.standing != nowhere {
-			best = r.refine(b, from, best)
+			best = r.refine(ctx, b, from, best)
 		}
+	}
+	if ctx.Err() != nil {
+		return nil, ctx.Err()
 	}
 	r.out.Grid, r.out.Best = r.scenario(b, ahead[0].x), r.scenario(b, best.x)
 	r.out.Met, r.out.Between = best.missed == 0, best.index < 0
@@ -250,8 +253,14 @@ func insert(ahead []candidate, next candidate) []candidate {
 }
 
 // refine goes on from a scenario and returns what is better than the best so far, or that.
-func (r *choosing) refine(b *bench, from, best candidate) candidate {
-	d := refiner{judge: func(x []float64) standing { return r.judge(b.solve(x)) }, low: slices.Clone(r.low), high: slices.Clone(r.high)}
+func (r *choosing) refine(ctx context.Context, b *bench, from, best candidate) candidate {
+	judge := func(x []float64) standing {
+		if ctx.Err() != nil {
+			return nowhere // and soon done
+		}
+		return r.judge(b.solve(x))
+	}
+	d := refiner{judge: judge, low: slices.Clone(r.low), high: slices.Clone(r.high)}
 	free := false
 	for k, low := range r.low {
 		if math.IsNaN(low) {

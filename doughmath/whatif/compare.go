@@ -303,11 +303,8 @@ func (d *difference) column(c *reckon.Checks, field, symbol string, sys unit.Sys
 		if d.conv, ok = unit.ConverterTo(d.zero, symbol); !ok {
 			c.Nest("", &reckon.InputError{Func: c.Func, Field: field, Value: quoted(symbol), Want: unitOf(d.zero), Kind: reckon.KindUnit})
 		}
-		if d.Unit, d.Apart = d.conv.Symbol, d.conv.Symbol; d.isTemp() {
-			d.Apart = map[string]string{"°F": "F°"}[d.Unit]
-			if d.Apart == "" {
-				d.Apart = "C°"
-			}
+		if d.Unit, d.Apart = d.conv.Symbol, apart(d.zero, d.conv.Symbol); d.Apart == "" {
+			d.Apart = d.Unit
 		}
 	}
 }

@@ -152,8 +152,8 @@ func (d *Distribution) between(p *parser, at string) shape {
 		half := p.positive(at+".half_width", d.HalfWidth)
 		mode = d.middle(p, at)
 		low, high = mode-half, mode+half
-	case d.Mean != "":
-		p.c.Fail(at+".half_width", "missing", "how far the limits are from the mean; or low and high in place of the mean")
+	case d.Mean != "" || d.Low == "" && d.High == "":
+		p.c.Fail(at+".half_width", "missing", "how far the limits are from the mean; or low and high in place of both")
 	default:
 		low, high = p.number(at+".low", d.Low, p.in.zero), p.number(at+".high", d.High, p.in.zero)
 		if d.Shape == Triangular {
@@ -163,7 +163,12 @@ func (d *Distribution) between(p *parser, at string) shape {
 	if p.c.Mark() > mark {
 		return nil
 	}
-	if !(low < high) {
+	switch {
+	case low < high:
+	case d.HalfWidth != "":
+		p.c.Fail(at+".half_width", d.HalfWidth, "so much that the limits differ from the mean")
+		return nil
+	default:
 		p.c.Fail(at+".high", d.High, "more than low, "+d.Low)
 		return nil
 	}

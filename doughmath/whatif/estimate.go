@@ -100,13 +100,16 @@ func over(replicates []float64) Estimate {
 
 // meanAndSD returns the mean of x and the root of the mean square about it. Of
 // points that fill a space evenly that is the standard deviation; of n
-// independent ones it is so but for a factor of 1 - 1/(2n).
+// independent ones it is so but for a factor of 1 - 1/(2n). They are counted
+// from the first, so that numbers that are all the same have a deviation of 0.
 func meanAndSD(x []float64) (mean, sd float64) {
 	n := float64(len(x))
 	for _, v := range x {
-		mean += v
+		mean += (v - x[0]) / n
 	}
-	mean /= n
+	if len(x) > 0 {
+		mean += x[0]
+	}
 	for _, v := range x {
 		sd += float64((v - mean) * (v - mean))
 	}

@@ -57,6 +57,9 @@ func (f *Factor) compile(c *reckon.Checks, at string, s *Subject, drawn bool) (i
 	if out.unit, out.convert, found = p.column(at, f); !found {
 		return in, out, false
 	}
+	if len(f.Weights) > 0 && len(f.Values) == 0 {
+		c.Fail(at+".weights", "given", "nothing: only a list of values has weights")
+	}
 	switch {
 	case len(f.Values) > 0:
 		if reckon.CheckItems(c, at+".values", len(f.Values), mostValues) {

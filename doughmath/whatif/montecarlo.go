@@ -13,6 +13,7 @@ const (
 	maxTrials     = 1 << 26 // outputs of trials held at the same time, twice: 1 GiB
 	leastBatches  = 8
 	batchTrials   = 10000 // as Supplement 1 has it, unless the probability needs more
+	leastBeyond   = 10    // trials of a batch beyond the ends of the interval, for a verdict; derived: of fewer the ends are those of a batch by chance
 )
 
 // trials asks for a Monte Carlo evaluation.
@@ -32,6 +33,7 @@ type trialled struct {
 	shortLow, shortHigh  Estimate // shortest coverage interval
 	tolerance            float64  // wanted of mean, u and the ends of the intervals
 	reached              bool     // all errors are within the tolerance
+	thin                 bool     // batches are too short for their scatter to say how sure the ends are
 	sorted               []float64
 	means, us            []float64 // by batch
 	ends, shortestOfEach [2][]float64
@@ -134,7 +136,8 @@ func (t *trialled) settled(digits int) bool {
 	if len(t.us) < 2 {
 		return len(t.us) == 0
 	}
-	t.tolerance = tolerance(over(t.us).Value, digits)
+	// Of an output that stands still but for rounding no digits are wanted.
+	t.tolerance = max(tolerance(over(t.us).Value, digits), rounding*math.Abs(over(t.means).Value))
 	for _, list := range [][]float64{t.means, t.us, t.ends[0], t.ends[1]} {
 		if !(over(list).Error <= t.tolerance) {
 			return false
@@ -149,6 +152,7 @@ func (t *trialled) settled(digits int) bool {
 // Source: JCGM 101:2008, 7.9.4 note 4 and 7.6.
 func (t *trialled) finish(ask trials) {
 	t.answered = len(t.sorted)
+	t.thin = float64(batchSize(ask))*(1-ask.probability) < leastBeyond
 	t.reached = len(t.us) > 1 && t.settled(ask.digits)
 	if t.answered < 2 {
 		nan := Estimate{Value: math.NaN(), Error: math.NaN()}
@@ -211,8 +215,11 @@ const (
 //
 // Source: JCGM 101:2008, 8.1 and 8.2.
 func (t *trialled) compare(p *propagation, digits int) (Verdict, float64) {
-	wanted := tolerance(p.u, digits)
+	wanted := max(tolerance(p.u, digits), rounding*math.Abs(p.estimate))
 	worst := Agrees
+	if t.thin {
+		return Undecided, wanted
+	}
 	for _, end := range []struct{ first, trial Estimate }{
 		{Estimate{Value: p.estimate - p.expanded}, t.low},
 		{Estimate{Value: p.estimate + p.expanded}, t.high},

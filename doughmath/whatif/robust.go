@@ -91,6 +91,7 @@ func (s Robust) compile() (*enduring, error) {
 	c.Nest("study", err)
 	noise := s.Study
 	noise.Vary, noise.Combine, noise.Samples, noise.Seed = s.Scatter, Random, s.Trials, s.Seed
+	noise.Force = true // how many there are is told below, with the settings
 	scatter, err := noise.Compile()
 	for _, e := range reckon.InputErrors(err) {
 		if in := *e; strings.HasPrefix(in.Field, "vary") {

@@ -52,7 +52,7 @@ type Setting struct {
 	Input      float64   `json:"input"`
 	Outputs    []float64 `json:"outputs"`           // 0 for what this answer leaves out
 	Missing    []int     `json:"missing,omitempty"` // which of the outputs it leaves out, from 0
-	Residual   float64   `json:"residual"`          // the output less what is wanted
+	Residual   float64   `json:"residual"`          // the output less what is wanted, in the difference unit of the column
 	Conditions []string  `json:"conditions,omitempty"`
 }
 
@@ -83,10 +83,10 @@ func ReadSeek(data []byte) (Seek, error) {
 type seeking struct {
 	*Compiled
 	*bench
-	ask  Seek
-	want float64 // in the unit held
-	seeker
-	out SeekResult
+	ask    Seek
+	want   float64 // in the unit held
+	seeker         // its input in the unit of the column, so that steps are the numbers that a person would write
+	out    SeekResult
 }
 
 // compile checks the seek.
@@ -137,14 +137,16 @@ func (s Seek) compile() (*seeking, error) {
 	if out.want = (&parser{c: &c, in: &to}).number("value", s.Value, wanted.zero); !c.OK() {
 		return nil, c.Err()
 	}
-	values := study.factors[0].values
-	if n := (values[len(values)-1] - values[0]) / step; step > 0 && !(n >= 1 && n <= mostSteps) {
+	from := study.factors[0]
+	ends := from.shown
+	step = tidy(from.fromHeld(step) - from.fromHeld(0))
+	if n := (ends[1] - ends[0]) / step; step > 0 && !(n >= 1 && n <= mostSteps) {
 		c.Fail("study.vary[0].step", f.Path+" in "+reckon.Text(n)+" steps", "1 to 1e+12 steps from one end of the range to the other")
 		return nil, c.Err()
 	}
-	out.seeker = seeker{want: out.want, low: values[0], high: values[len(values)-1], step: step, points: s.Points}
+	out.seeker = seeker{want: out.want, low: ends[0], high: ends[1], step: step, points: s.Points}
 	if n, ok := reckon.NumberAt(in.base); ok {
-		out.around = n.Value()
+		out.around = from.fromHeld(n.Value())
 	}
 	return out, nil
 }
@@ -197,7 +199,7 @@ func (s Seek) Run(ctx context.Context) (*SeekResult, error) {
 	}
 	r.out.Columns, r.out.Met = r.columns, []Meeting{}
 	r.out.Value = r.shownOutput(0, r.want)
-	r.out.Searched = Stretch{r.shownInput(r.low), r.shownInput(r.high)}
+	r.out.Searched = Stretch{r.low, r.high}
 	if r.byInverse() {
 		return &r.out, nil
 	}
@@ -206,7 +208,7 @@ func (s Seek) Run(ctx context.Context) (*SeekResult, error) {
 		if ctx.Err() != nil {
 			return math.NaN()
 		}
-		if r.function([]float64{x}, y) != nil {
+		if r.function([]float64{r.heldInput(x)}, y) != nil {
 			return math.NaN()
 		}
 		return r.heldOutput(y[0])
@@ -222,8 +224,10 @@ func (s Seek) Run(ctx context.Context) (*SeekResult, error) {
 	return &r.out, nil
 }
 
-func (r *seeking) shownInput(x float64) float64 {
-	return r.factors[0].fromHeld(x)
+// heldInput is x, in the unit of the column, in the unit held, and not a rounding's width beyond the range.
+func (r *seeking) heldInput(x float64) float64 {
+	f := &r.factors[0]
+	return min(max(f.toHeld(x), f.values[0]), f.values[1])
 }
 
 func (r *seeking) heldOutput(y float64) float64 {
@@ -235,8 +239,8 @@ func (r *seeking) heldOutput(y float64) float64 {
 
 // setting solves once more at x and tells what it gives.
 func (r *seeking) setting(x float64) Setting {
-	row := r.bench.solve([]float64{x})
-	s := Setting{Input: r.shownInput(x), Outputs: slices.Clone(row.Values[1:])}
+	row := r.bench.solve([]float64{r.heldInput(x)})
+	s := Setting{Input: x, Outputs: slices.Clone(row.Values[1:])}
 	s.Residual = s.Outputs[0] - r.out.Value
 	for j, y := range s.Outputs {
 		if math.IsNaN(y) {
@@ -258,10 +262,10 @@ func (r *seeking) tell(found sought) {
 		r.out.Met = append(r.out.Met, told)
 	}
 	for _, s := range found.refused {
-		r.out.Refused = append(r.out.Refused, Stretch{r.shownInput(s[0]), r.shownInput(s[1])})
+		r.out.Refused = append(r.out.Refused, Stretch{s[0], s[1]})
 	}
 	if !math.IsInf(found.least, 1) {
-		r.out.Reach = &Reach{r.shownOutput(0, found.least), r.shownInput(found.leastAt), r.shownOutput(0, found.most), r.shownInput(found.mostAt)}
+		r.out.Reach = &Reach{r.shownOutput(0, found.least), found.leastAt, r.shownOutput(0, found.most), found.mostAt}
 	}
 	r.out.More, r.out.Solved = found.more, found.solved+len(r.out.Met)
 }
@@ -350,10 +354,10 @@ func (r *seeking) answers(inverse calc.Entry, given map[string]json.RawMessage, 
 	place := reflect.New(reflect.TypeOf(answer))
 	place.Elem().Set(reflect.ValueOf(answer))
 	n, err := reckon.NumberIn(place.Interface(), input)
-	if err != nil || n.Held != r.m.ins[0].held || !(n.Value() >= r.low && n.Value() <= r.high) {
+	if f := &r.factors[0]; err != nil || n.Held != r.m.ins[0].held || !(n.Value() >= f.values[0] && n.Value() <= f.values[1]) {
 		return false
 	}
-	at := r.setting(n.Value())
+	at := r.setting(r.factors[0].fromHeld(n.Value()))
 	r.out.Solved++
 	if slices.Contains(at.Missing, 0) || !(math.Abs(at.Residual) <= inverseWithin*max(math.Abs(r.out.Value), 1)) {
 		return false

@@ -26,7 +26,7 @@ import (
 type Spread struct {
 	Study Study `json:"study"` // what is uncertain in vary, and the outputs
 
-	Correlation [][]float64  `json:"correlation,omitzero" items:"1..64"`         // of what varies, in its order; leave out if nothing is correlated
+	Correlation [][]float64  `json:"correlation,omitzero" items:"1..64"`         // of what varies, in its order, between normal scores (of normal inputs: between the values); leave out if nothing is correlated
 	Probability unit.Percent `json:"probability,omitzero" range:"50 %..99.99 %"` // that the interval covers; leave out for 95 %
 	Digits      int          `json:"digits,omitzero" range:"1..4"`               // of the standard uncertainty that trials must settle; leave out for 2
 	Points      int          `json:"points,omitzero" range:"16..1048576"`        // points of a replicate for the indices of variance; leave out for 512
@@ -51,11 +51,11 @@ type SpreadResult struct {
 	// Correlation of the outputs, to first order and over the trials; left out where an output does not vary.
 	FirstOrderCorrelation [][]float64 `json:"first_order_correlation,omitempty"`
 	TrialsCorrelation     [][]float64 `json:"trials_correlation,omitempty"`
-	IndexPointsRefused    *Share      `json:"index_points_refused,omitempty"` // points left out of the indices
+	IndexPointsRefused    *Share      `json:"index_points_refused,omitempty"` // points left out of the indices: refused, or without one of the outputs
 	Notes                 []string    `json:"notes,omitempty"`                // what was left out, and why
 }
 
-// A SpreadInput is what was taken for an input, in the unit of its column.
+// A SpreadInput is what was taken for an input, in the unit of its column, its uncertainty in that of differences.
 type SpreadInput struct {
 	Column Column  `json:"column"`
 	Mean   float64 `json:"mean"`          // 0 for words
@@ -63,7 +63,7 @@ type SpreadInput struct {
 	DoF    float64 `json:"dof,omitempty"` // its degrees of freedom; left out if endless
 }
 
-// A SpreadOutput is how far one output may be off, in the unit of its column.
+// A SpreadOutput is how far one output may be off, in the unit of its column, uncertainties in that of differences.
 type SpreadOutput struct {
 	Column     Column      `json:"column"`
 	FirstOrder *FirstOrder `json:"first_order,omitempty"` // left out where there is none: see the notes
@@ -205,6 +205,8 @@ func (s Spread) compile() (*spreading, error) {
 	setDefault(&limit, DefaultLimit)
 	if n := indexReplicates * s.Points * (len(s.Study.Vary) + 2); n > limit && !s.Study.Force && len(s.Correlation) == 0 {
 		c.Fail("points", strconv.Itoa(s.Points)+" points, which make "+strconv.Itoa(n)+" scenarios", "at most "+strconv.Itoa(limit)+" scenarios, or force to run them all the same")
+	} else if outputs := (len(s.Study.Vary) + 2) * len(s.Study.Outputs); s.Points > maxTrials/outputs && len(s.Correlation) == 0 {
+		c.Fail("points", strconv.Itoa(s.Points)+" points of "+strconv.Itoa(outputs)+" outputs each", "at most "+strconv.Itoa(maxTrials/outputs)+" points, which are held at the same time; or fewer inputs or outputs")
 	}
 	out.ask = trials{scheme: s.Study.Combine, seed: uint64(s.Study.Seed), digits: s.Digits, most: s.Study.Samples, probability: float64(s.Probability) / 100}
 	for k := range study.factors {
@@ -380,6 +382,9 @@ func (r *spreading) try(ctx context.Context, o Options, first []propagation) err
 		}
 		out.values = t.sorted
 		out.Trials = &Trials{t.answered, t.mean, t.u, t.low, t.high, t.shortLow, t.shortHigh, t.tolerance, t.reached}
+		if t.answered < all.trials {
+			r.note("%s: %d of %d trials have it; the figures of the trials are of those alone", out.Column.Path, t.answered, all.trials)
+		}
 		if !t.reached {
 			r.note("%s: %d trials do not settle %d digits of its uncertainty; the errors say how far chance may have moved it", out.Column.Path, all.trials, r.ask.digits)
 		}
@@ -423,7 +428,7 @@ func (r *spreading) influence(ctx context.Context, o Options) error {
 		r.out.IndexPointsRefused = &refused
 	}
 	if refused.Value > indexRefusedShare {
-		r.note("no indices of variance: %.3g %% of their points are refused, so that what is left is not independent", 100*refused.Value)
+		r.note("no indices of variance: %.3g %% of their points are refused or leave an output out, so that what is left is not independent", 100*refused.Value)
 		return nil
 	}
 	for k := range r.out.Outputs {

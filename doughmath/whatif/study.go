@@ -208,7 +208,7 @@ func (s *Study) check(c *reckon.Checks) {
 	}
 	switch {
 	case s.drawn():
-		reckon.CheckCount(c, "samples", s.Samples, 1, most)
+		reckon.CheckCount(c, "samples", s.Samples, 1, maxSample)
 	case s.Samples != 0:
 		c.Fail("samples", strconv.Itoa(s.Samples), "nothing, or a way to combine that draws scenarios")
 	case s.Seed != 0:
@@ -281,6 +281,7 @@ type Column struct {
 	Name  string `json:"name"` // the path, and the unit in parentheses
 	Path  string `json:"path"` // as the study gave it
 	Unit  string `json:"unit,omitzero"`
+	Apart string `json:"difference_unit,omitzero"` // of a difference of two values, such as an uncertainty, if it is another: C° for values in °C
 	Kind  Kind   `json:"kind"`
 	Input bool   `json:"input,omitzero"` // it was varied
 }
@@ -296,7 +297,7 @@ func (c *Compiled) column(told *reckon.Checks, field, path string, kind Kind, ze
 		if conv, ok = unit.ConverterTo(zero, symbol); !ok {
 			told.Nest("", &reckon.InputError{Func: studyID, Field: field, Value: quoted(symbol), Want: unitOf(zero), Kind: reckon.KindUnit})
 		}
-		col.Unit, turned = conv.Symbol, conv.Symbol != unit.Describe(zero).Held
+		col.Unit, col.Apart, turned = conv.Symbol, apart(zero, conv.Symbol), conv.Symbol != unit.Describe(zero).Held
 	}
 	for _, other := range c.columns {
 		if other.Path == path && other.Unit == col.Unit {
@@ -311,6 +312,17 @@ func (c *Compiled) column(told *reckon.Checks, field, path string, kind Kind, ze
 	}
 	c.columns, c.convert, c.turned = append(c.columns, col), append(c.convert, conv), append(c.turned, turned)
 	return ""
+}
+
+// apart is the unit of a difference of two values in the unit, "" if it is the same.
+func apart(q unit.Quantity, symbol string) string {
+	switch {
+	case reflect.TypeOf(q) != tempType:
+		return ""
+	case symbol == "°F":
+		return "F°"
+	}
+	return "C°"
 }
 
 // customary is the unit of a column that names none: the one held, or the

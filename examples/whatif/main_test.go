@@ -67,6 +67,20 @@ func TestHelpExamples(t *testing.T) {
 	assert.GreaterOrEqual(t, n, 6)
 }
 
+// What README says to type is among the examples that are run.
+func TestReadmeCommandsAreExamples(t *testing.T) {
+	readme, err := os.ReadFile("../../README.md")
+	require.NoError(t, err)
+	n := 0
+	for line := range strings.Lines(string(readme)) {
+		if command, ok := strings.CutPrefix(strings.TrimSpace(line), "go run ./examples/whatif "); ok {
+			assert.Contains(t, help, "  go run ./examples/whatif "+command+"\n")
+			n++
+		}
+	}
+	assert.GreaterOrEqual(t, n, 2)
+}
+
 // rowsOf reads CSV, a map by column for each row.
 func rowsOf(t *testing.T, text string) (out []map[string]string) {
 	t.Helper()

@@ -1,0 +1,261 @@
+package calc
+
+import "example.com/dough/doughmath/line"
+
+func dayEntries() []Entry {
+	return []Entry{
+		ask[line.DayPlan]("In which order do we make today's products, when does each batch start, is everything ready in time, and what do we draw from the store?", dayPlanExample),
+		ask[line.RunOrder]("In which order do we make these runs, if the changeover depends on what was made before?", runOrderExample),
+	}
+}
+
+const (
+	// dayPlanExample is three loaves through a night on the invented line, the seeds last.
+	dayPlanExample = `{"line":` + changedLine + `,"shift":` + changedShift + `,"orders":[
+ {
+  "name": "tin loaves",
+  "pieces": 1500,
+  "product": {
+   "name": "Tin loaf 800 g",
+   "formula": [
+    {
+     "name": "bread flour",
+     "percent": "90 %",
+     "role": "flour"
+    },
+    {
+     "name": "wholemeal flour",
+     "percent": "10 %",
+     "role": "flour"
+    },
+    {
+     "name": "water",
+     "percent": "61 %",
+     "role": "water"
+    },
+    {
+     "name": "fresh yeast",
+     "percent": "2.5 %",
+     "role": "other"
+    },
+    {
+     "name": "salt",
+     "percent": "1.8 %",
+     "role": "salt"
+    },
+    {
+     "name": "fat",
+     "percent": "2 %",
+     "role": "other"
+    }
+   ],
+   "baked": "800 g",
+   "loss": {
+    "bake": {
+     "percent": "10.5 %",
+     "basis": "dough"
+    },
+    "cooling": {
+     "percent": "1.5 %",
+     "basis": "dough"
+    },
+    "combine": "compounded"
+   },
+   "tolerance": "12 g",
+   "dough_temp": "26 °C",
+   "friction": "24 C°",
+   "friction_basis": "once",
+   "floor_time": "10 min",
+   "hopper_max": "15 min",
+   "across": 1,
+   "dwell_low": "10 min",
+   "dwell_high": "20 min",
+   "rate_high": "16 pieces/min",
+   "density": "1.05 g/ml",
+   "route": "moulder",
+   "turns": 2.5,
+   "sheet_aspect": 2.5,
+   "length": "240 mm",
+   "allergens": [
+    "wheat"
+   ]
+  },
+  "due": "34 h",
+  "bake": "35 min",
+  "bake_temp": "220 °C",
+  "packing": "90 min"
+ },
+ {
+  "name": "seeded loaves",
+  "pieces": 600,
+  "product": {
+   "name": "Seeded loaf 800 g",
+   "formula": [
+    {
+     "name": "bread flour",
+     "percent": "90 %",
+     "role": "flour"
+    },
+    {
+     "name": "wholemeal flour",
+     "percent": "10 %",
+     "role": "flour"
+    },
+    {
+     "name": "water",
+     "percent": "61 %",
+     "role": "water"
+    },
+    {
+     "name": "fresh yeast",
+     "percent": "2.5 %",
+     "role": "other"
+    },
+    {
+     "name": "salt",
+     "percent": "1.8 %",
+     "role": "salt"
+    },
+    {
+     "name": "fat",
+     "percent": "2 %",
+     "role": "other"
+    }
+   ],
+   "baked": "800 g",
+   "loss": {
+    "bake": {
+     "percent": "10.5 %",
+     "basis": "dough"
+    },
+    "cooling": {
+     "percent": "1.5 %",
+     "basis": "dough"
+    },
+    "combine": "compounded"
+   },
+   "tolerance": "12 g",
+   "dough_temp": "26 °C",
+   "friction": "24 C°",
+   "friction_basis": "once",
+   "floor_time": "10 min",
+   "hopper_max": "15 min",
+   "across": 1,
+   "dwell_low": "10 min",
+   "dwell_high": "20 min",
+   "rate_high": "16 pieces/min",
+   "density": "1.05 g/ml",
+   "route": "moulder",
+   "turns": 2.5,
+   "sheet_aspect": 2.5,
+   "length": "240 mm",
+   "allergens": [
+    "wheat",
+    "sesame"
+   ]
+  },
+  "bake": "35 min",
+  "bake_temp": "220 °C",
+  "packing": "90 min"
+ },
+ {
+  "name": "sandwich loaves",
+  "pieces": 900,
+  "product": {
+   "name": "Sandwich loaf 500 g",
+   "formula": [
+    {
+     "name": "bread flour",
+     "percent": "90 %",
+     "role": "flour"
+    },
+    {
+     "name": "wholemeal flour",
+     "percent": "10 %",
+     "role": "flour"
+    },
+    {
+     "name": "water",
+     "percent": "61 %",
+     "role": "water"
+    },
+    {
+     "name": "fresh yeast",
+     "percent": "2.5 %",
+     "role": "other"
+    },
+    {
+     "name": "salt",
+     "percent": "1.8 %",
+     "role": "salt"
+    },
+    {
+     "name": "fat",
+     "percent": "2 %",
+     "role": "other"
+    }
+   ],
+   "baked": "500 g",
+   "loss": {
+    "bake": {
+     "percent": "10.5 %",
+     "basis": "dough"
+    },
+    "cooling": {
+     "percent": "1.5 %",
+     "basis": "dough"
+    },
+    "combine": "compounded"
+   },
+   "tolerance": "12 g",
+   "dough_temp": "26 °C",
+   "friction": "24 C°",
+   "friction_basis": "once",
+   "floor_time": "10 min",
+   "hopper_max": "15 min",
+   "across": 1,
+   "dwell_low": "10 min",
+   "dwell_high": "20 min",
+   "rate_high": "18 pieces/min",
+   "density": "1.05 g/ml",
+   "route": "moulder",
+   "turns": 2.5,
+   "sheet_aspect": 2.5,
+   "length": "200 mm",
+   "allergens": [
+    "wheat"
+   ]
+  },
+  "due": "29 h",
+  "bake": "28 min",
+  "bake_temp": "220 °C",
+  "packing": "90 min"
+ }
+],
+ "start": "22 h",
+ "people": 2,
+ "aim": "fewest-late",
+ "allergens": "plain-first",
+ "oven_reset": "10 min",
+ "changeovers": [
+  {
+   "next": "sandwich loaves",
+   "time": "15 min"
+  },
+  {
+   "before": "seeded loaves",
+   "time": "25 min"
+  }
+ ]
+}`
+
+	runOrderExample = `{
+"runs": [
+ {"name": "white rolls", "time": "50 min", "due": "5 h", "next": ["0 s", "10 min", "25 min", "40 min"]},
+ {"name": "brown rolls", "time": "40 min", "due": "4 h", "next": ["20 min", "0 s", "25 min", "40 min"]},
+ {"name": "tin loaves", "time": "90 min", "due": "3 h", "weight": 2, "first": "15 min", "next": ["30 min", "30 min", "0 s", "15 min"]},
+ {"name": "cheese sticks", "time": "30 min", "due": "5 h 30 min", "first": "15 min", "next": ["60 min", "60 min", "45 min", "0 s"], "last": "20 min", "after": ["white rolls"]}
+],
+"aim": "fewest-late"
+}`
+)
