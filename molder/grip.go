@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"math"
 	"strconv"
+	"strings"
 
 	"example.com/dough/doughmath/reckon"
 	"example.com/dough/doughmath/unit"
@@ -266,15 +267,16 @@ func (q GripFromTrials) Solve() (out GripFromTrialsResult, err error) {
 
 func (q GripFromTrials) Show(w *reckon.Working, out GripFromTrialsResult) {
 	w.Inputs(q)
-	most := ""
+	var needed []string
 	for i := range q.Trials {
 		if t := &q.Trials[i]; t.Taken == Good {
 			n := strconv.Itoa(i + 1)
 			w.Lines(out, fmt.Sprintf("friction that piece %s needs: mu_%s = sqrt((D_r + h_%s)*(D_r + h_%s) - (D_r + g_%s)*(D_r + g_%s))/(D_r + g_%s)", n, n, n, n, n, n, n))
-			most += ", mu_" + n
+			needed = append(needed, "mu_"+n)
 		}
 	}
+	most := strings.Join(needed, ", ")
 	w.Lines(out,
-		"pieces drawn in: n = count("+most[2:]+")",
-		"friction: mu = max("+most[2:]+")  [trials]")
+		"pieces drawn in: n = count("+most+")",
+		"friction: mu = max("+most+")  [trials]")
 }

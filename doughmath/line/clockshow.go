@@ -99,8 +99,7 @@ func (r *ran) showPiece(w *reckon.Working, words, k string) {
 func (r *ran) showRack(w *reckon.Working, k, of string) {
 	switch {
 	case r.q.Order.Product.PerCarrier < 1:
-		w.Lines(nil, "until it is out, as there are no racks: z_"+k+" = 60{s/min}/S_set*floor(("+of+" - 1)/a) + t in s")
-		return
+		w.Lines(nil, "the piece itself, as there are no racks: r_"+k+" = "+of)
 	case r.waits():
 		w.Lines(nil,
 			"pieces of the batches before: j_"+k+" = floor(("+of+" - 1)/n_b)*n_b",

@@ -42,10 +42,13 @@ func (q KnownGood) Show(w *reckon.Working, out KnownGoodResult) {
 
 // showSetting shows where to start one control.
 func (q *KnownGood) showSetting(w *reckon.Working, s *KnownSetting, i int, plan *PlanResult, good []int, then [][]Setting) {
-	w.Heading(s.Control)
 	n := strconv.Itoa(i + 1)
 	k := &q.Line.Controls[i]
 	number := s.Sets.number()
+	if s.Runs == 0 && (!number || s.Planned == "") {
+		return
+	}
+	w.Heading(s.Control)
 	var runs, reads, offsets []string // the numbers of the runs, where the control stood, and how far off its plan
 	for j, at := range good {
 		r := &q.Records[at]
