@@ -3,6 +3,7 @@ package line_test
 import (
 	"encoding/json"
 	"fmt"
+	"maps"
 	"math/rand/v2"
 	"os"
 	"slices"
@@ -303,9 +304,7 @@ func BenchmarkRunOrder(b *testing.B) {
 	for _, n := range []int{12, 15, 60} {
 		lists[fmt.Sprintf("made-up-%d", n)] = publishedRuns{In: someRuns(rand.New(rand.NewPCG(11, uint64(n))), n, line.FewestLate)}
 	}
-	for id, p := range all {
-		lists[id] = p
-	}
+	maps.Copy(lists, all)
 	var ids []string
 	for id := range lists {
 		ids = append(ids, id)
