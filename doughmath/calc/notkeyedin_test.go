@@ -12,12 +12,20 @@ var notKeyedIn = func() map[string]string {
 			"drum-choice smaller.drum", "friction-log farthest", "indicator-fit worst", "lane-offsets worst", "line-plan drum.drum",
 			"line-plan drum.larger.drum", "piece-sample farthest", "weighing-verdict piece",
 			"proofer-lanes lanes[].pocket", "proofer-lanes lanes[].last_pocket",
+			"line-clock batches[].batch",
 		},
 		"counted, pocket by pocket or stroke by stroke": {
 			"proofer-lanes lanes[].passes", "proofer-run clear_out", "proofer-run doubles", "proofer-run first_out", "proofer-run last_in",
 			"proofer-run last_out", "proofer-run longest", "proofer-run mean_dwell", "proofer-run missing", "proofer-run mixed",
 			"proofer-run most_inside", "proofer-run pieces_in", "proofer-run pieces_out", "proofer-run pocket_events",
 			"proofer-run shortest", "proofer-run stuck", "proofer-run unmet", "proofer-speed-change outside",
+		},
+		"counted, control by control or record by record": {
+			"changeover moved", "control-settings controls", "control-settings found", "control-settings left_alone", "control-settings to_move",
+			"known-good records",
+		},
+		"who does which job, as the search hands the work out": {
+			"critical-path jobs[].who[]",
 		},
 		"a figure of the law, the maker or the trade, with its source": {
 			"dust-limit figures[].value_high", "dust-limit figures[].value_low", "ingredient-water water_content", "lot-check allowed",

@@ -209,7 +209,11 @@ func (p *outPlan) cell(v reflect.Value, o Options) (string, error) {
 //	F  friction factor   = 14 C°
 //	B  base temperature  = 64 C°  from N*T_d - F = 3*26 - 14
 func AppendWorking(b []byte, steps []reckon.Step, units unit.System) []byte {
-	shown := reckon.ShowSteps(steps, units)
+	return AppendSteps(b, reckon.ShowSteps(steps, units))
+}
+
+// AppendSteps is [AppendWorking] of steps that are written out already.
+func AppendSteps(b []byte, shown []reckon.ShownStep) []byte {
 	rows := make([][]string, len(shown))
 	for i := range shown {
 		s := &shown[i]

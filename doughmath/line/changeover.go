@@ -13,11 +13,13 @@ import (
 //
 //	T is the end of all steps done by P people, and T_0 is proven, as in [CriticalPath]; the first step is the clear-out t_c
 //	t_s = e_2 - e_1
-//	t_v = T_v - T
+//	t_v = max(0, T_v - T)
 //	t_f = T + t_1
 //	t_m = T - t_x - t_r
 //	counted: n_m controls moved, n_g pieces weighed first
 //	t_a is the end of the work ahead, done by the same people
+//	s_i, f_i, p_i and c_i of a step are those of [CriticalPath], less t_a of the work ahead
+//	T_i and L_i are T and T_0 with i people
 //
 // from the last stroke of the product before, with t_c of its plan and t_1, when the first pieces leave the overhead
 // proofer, of the next one's; e_1 and e_2, when the line stops and starts; T_v, the end if the work
@@ -86,10 +88,10 @@ type ChangeStep struct {
 	Way      string          `json:"way,omitzero"`     // which way a number goes, in the shop's words
 	From     string          `json:"from,omitzero"`    // where it stood for the product before; left out if that left it alone
 	To       string          `json:"to,omitzero"`      // where it goes
-	Time     unit.Duration   `json:"time"`             // how long it takes
-	Start    unit.Duration   `json:"start"`            // from the last stroke of the product before; below 0 for work ahead
-	End      unit.Duration   `json:"end"`              // when it is done
-	Slack    unit.Duration   `json:"slack"`            // how late it may be without holding up the next product
+	Time     unit.Duration   `json:"time" sym:"p_#"`   // how long it takes
+	Start    unit.Duration   `json:"start" sym:"s_#"`  // from the last stroke of the product before; below 0 for work ahead
+	End      unit.Duration   `json:"end" sym:"f_#"`    // when it is done
+	Slack    unit.Duration   `json:"slack" sym:"c_#"`  // how late it may be without holding up the next product
 	Critical bool            `json:"critical"`         // true if it may not be late at all
 	Who      []int           `json:"who,omitzero"`     // the people, numbered from 1; left out if it takes nobody
 	Cautions reckon.Cautions `json:"cautions"`         // moving-machinery, interlocks, locked-out, running-drive, roller-nip, lifting, cleaning, allergens, oil-slip, flour-dust, moving-belt, stamper-cover
@@ -97,9 +99,9 @@ type ChangeStep struct {
 
 // ChangeTime is how long a changeover takes so many people.
 type ChangeTime struct {
-	People int           `json:"people"` // so many
-	Takes  unit.Duration `json:"takes"`  // from the last stroke of the product before to the first of the next
-	Least  unit.Duration `json:"least"`  // no order takes less; the same if the shortest was found
+	People int           `json:"people"`          // so many
+	Takes  unit.Duration `json:"takes" sym:"T_#"` // from the last stroke of the product before to the first of the next
+	Least  unit.Duration `json:"least" sym:"L_#"` // no order takes less; the same if the shortest was found
 }
 
 // ChangeoverResult is the changeover, step by step.
@@ -280,32 +282,96 @@ func lacking(a, b []string) (list []string) {
 }
 
 func (q Changeover) Show(w *reckon.Working, out ChangeoverResult) {
-	again, b, err := q.solve(nil)
+	if w == nil {
+		return
+	}
+	_, b, err := q.solve(nil)
 	if err != nil {
 		return
 	}
-	w.Heading("Steps, counted from the last stroke of the product before")
-	path := b.path(q.People)
-	times, err := path.Solve()
-	if err != nil {
-		return
+	var plans [2]PlanResult
+	for i, order := range [...]Order{q.Before, q.Next} {
+		asked := Plan{Line: q.Line, Order: order, Shift: q.Shift}
+		if plans[i], err = asked.Solve(); err != nil {
+			return
+		}
+		asked.showAs(w, [...]string{"Plan of the product before", "Plan of the next product"}[i], plans[i])
 	}
-	path.Show(w, times)
+	for i := range out.ByPeople[:len(out.ByPeople)-1] {
+		t := &out.ByPeople[i]
+		s := b.search(t.People, nil)
+		b.showPath(w, "Steps done by "+strconv.Itoa(t.People)+" alone", &s, b.list)
+		n := strconv.Itoa(t.People)
+		w.Step("changeover by so many", "T_"+n, "T", float64(t.Takes), "s", "")
+		w.Step("no order takes less than", "L_"+n, "T_0", float64(t.Least), "s", "")
+	}
+	b.showAhead(w, &out, q.People)
+	s := b.search(q.People, nil)
+	b.showPath(w, "Steps, counted from the last stroke of the product before", &s, b.list)
 	w.Heading("Changeover")
-	w.Given("end of all steps", "T", float64(out.Takes), "s", "as above")
-	w.Given("no order takes less than", "T_0", float64(out.Least), "s", "as above")
-	w.Given("clear-out of the overhead proofer", "t_c", float64(out.ClearOut), "s", "the plan of the product before")
-	w.Given("controls moved", "n_m", float64(out.Moved), "", "counted")
-	w.Given("pieces weighed first", "n_g", float64(out.Weigh), "", "the plan of the next product")
-	w.Given("the work ahead begins before the last stroke", "t_a", float64(out.Ahead), "s", "its own critical path")
-	w.Given("the line stops", "e_1", float64(b.stopped), "s", "")
-	w.Given("the line starts", "e_2", float64(b.started), "s", "")
-	w.Lines(out, "the line stands: t_s = e_2 - e_1")
-	w.Given("end of all if the work ahead came after the last stroke", "T_v", float64(out.Takes+out.Saved), "s", "by the same search")
-	w.Lines(out, "saved by working ahead: t_v = T_v - T")
-	w.Given("first pieces of the next product out of the proofer, from its first stroke", "t_1", float64(again.FirstOut-again.Takes), "s", "its plan")
+	n := strconv.Itoa(q.People)
+	w.Step("changeover by all", "T_"+n, "T", float64(out.Takes), "s", "")
+	w.Step("no order takes less than", "L_"+n, "T_0", float64(out.Least), "s", "")
+	w.Lines(out, "clear-out of the overhead proofer: t_c = p_1  [the first step]")
+	b.showStanding(w, &out)
+	if len(b.ahead) > 0 {
+		w.Lines(out, "saved by working ahead: t_v = max(0, T_v - T)")
+	}
+	w.Carried("first pieces out of the proofer", "t_1", float64(plans[1].Clear.FirstOut), "s")
 	w.Lines(out, "first pieces out: t_f = T + t_1")
-	w.Given("mixing", "t_x", float64(q.Shift.Mixer.Mixing), "s", "")
-	w.Given("floor time", "t_r", float64(q.Next.Product.FloorTime), "s", "")
+	w.Carried("mixing", "t_x", float64(q.Shift.Mixer.Mixing), "s")
+	w.Carried("floor time", "t_r", float64(q.Next.Product.FloorTime), "s")
 	w.Lines(out, "first mixing of the next product: t_m = T - t_x - t_r")
+	if out.Weigh > 0 {
+		w.Carried("pieces to weigh", "n", float64(out.Weigh), "")
+		w.Lines(out, "pieces weighed first: n_g = n")
+	} else {
+		w.Given("pieces weighed first", "n_g", 0, "", "the next product does not say")
+	}
+	last := strconv.Itoa(len(b.list) + 1)
+	w.Given("weighing and looking at the first pieces", "p_"+last, float64(q.Line.Changing.FirstCheck), "s", "")
+	w.Step("first pieces, start", "s_"+last, "T", float64(out.Takes), "s", "")
+	w.Step("first pieces, end", "f_"+last, "s_"+last+" + p_"+last, float64(out.Takes+q.Line.Changing.FirstCheck), "s", "")
+	w.Given("controls moved", "n_m", float64(out.Moved), "", "counted, control by control")
+}
+
+// showPath shows the critical path of some steps.
+func (b *changes) showPath(w *reckon.Working, heading string, s *search, list []change) {
+	w.Heading(heading)
+	path := s.path(list)
+	if times, err := path.Solve(); err == nil {
+		path.Show(w, times)
+	}
+}
+
+// showAhead shows how long the work ahead takes, and how long all would take if it came after the last stroke.
+func (b *changes) showAhead(w *reckon.Working, out *ChangeoverResult, people int) {
+	if len(b.ahead) == 0 {
+		return
+	}
+	late := b.search(people, b.ahead)
+	b.showPath(w, "If the work ahead came after the last stroke", &late, slices.Concat(b.list, b.ahead))
+	w.Lines(nil, "end of all then: T_v = T in s")
+	ahead := b.searchAhead(people)
+	b.showPath(w, "Work ahead, counted from its own start", &ahead, b.ahead)
+	w.Lines(out, "the work ahead begins before the last stroke: t_a = T")
+	w.Heading("The same, counted from the last stroke")
+	for i := range b.ahead {
+		n := strconv.Itoa(i + 1)
+		w.Lines(nil, "start: s_a"+n+" = s_"+n+" - t_a in s", "end: f_a"+n+" = f_"+n+" - t_a in s")
+	}
+}
+
+// showStanding shows when the line stops and starts, if it does.
+func (b *changes) showStanding(w *reckon.Working, out *ChangeoverResult) {
+	stop := slices.IndexFunc(b.list, func(k change) bool { return k.Phase == PhaseStop })
+	start := slices.IndexFunc(b.list, func(k change) bool { return k.Phase == PhaseStart })
+	if stop < 0 || start < 0 {
+		return
+	}
+	w.Lines(out,
+		"the line stops: e_1 = f_"+strconv.Itoa(stop+1)+" in s",
+		"the line starts: e_2 = s_"+strconv.Itoa(start+1)+" in s",
+		"the line stands: t_s = e_2 - e_1",
+	)
 }

@@ -278,10 +278,7 @@ func (b *changes) order(out *ChangeoverResult, people int, dst []ChangeStep) {
 	}
 	late := b.search(people, b.ahead)
 	if len(b.ahead) > 0 {
-		ahead := search{people: people}
-		for i := range b.ahead {
-			ahead.add(b.ahead[i].Time, b.ahead[i].people, b.aheadAfter(i))
-		}
+		ahead := b.searchAhead(people)
 		out.Ahead, _ = ahead.run()
 		dst = b.timed(&ahead, b.ahead, -out.Ahead, dst)
 	}
@@ -384,17 +381,25 @@ func (b *changes) timed(s *search, list []change, from unit.Duration, dst []Chan
 	return dst
 }
 
-// path is the steps after the last stroke as a question of their own.
-func (b *changes) path(people int) CriticalPath {
-	q := CriticalPath{People: people}
-	for i := range b.list {
-		k := &b.list[i]
-		j := Job{Name: strconv.Itoa(i+1) + ". " + k.Do, Time: k.Time, People: k.people}
-		for rest := k.after; rest != 0; rest &= rest - 1 {
-			n := bits.TrailingZeros64(rest)
-			j.After = append(j.After, strconv.Itoa(n+1)+". "+b.list[n].Do)
+// path is the steps of a search as a question of their own.
+func (s *search) path(list []change) CriticalPath {
+	name := func(i int) string { return strconv.Itoa(i+1) + ". " + list[i].Do }
+	q := CriticalPath{People: s.people}
+	for i := range list {
+		j := Job{Name: name(i), Time: list[i].Time, People: list[i].people}
+		for rest := s.after[i]; rest != 0; rest &= rest - 1 {
+			j.After = append(j.After, name(bits.TrailingZeros64(rest)))
 		}
 		q.Jobs = append(q.Jobs, j)
 	}
 	return q
+}
+
+// searchAhead is the work ahead as jobs.
+func (b *changes) searchAhead(people int) search {
+	s := search{people: people}
+	for i := range b.ahead {
+		s.add(b.ahead[i].Time, b.ahead[i].people, b.aheadAfter(i))
+	}
+	return s
 }

@@ -12,15 +12,18 @@ import (
 // Clock asks when, by the clock on the wall, each batch of an order is started, mixed, tipped, scaled and through the
 // overhead proofer, and when its pieces come to the oven:
 //
-//	t_i = t_0 + (i - 1)*t_b, the batch is ready at t_i + t_m + t_f
+//	t_i = t_0 + (i - 1)*t_b,  m_i = t_i + t_m,  h_i = m_i + t_f
 //	run(x) = t_0 + t_m + t_f + x + min(b - 1, floor(x/t_s)) * t_w
 //	cut_k = run(60/S * floor((k - 1)/a)),  out_k = run(60/S * floor((k - 1)/a) + t)
-//	oven_k = out of the last piece on the same rack + t_p
-//	t_o = oven_1,  t_z = oven of the last piece
+//	full_k = out of the last piece on the same rack,  oven_k = full_k + t_p,  B_k = 1 + floor((k - 1)/n_b)
+//	t_o = oven_1,  t_z = oven of the last piece,  t_0 = v_a - oven_1 or v_z - oven of the last, both counted from t_0
+//	cut_fi, out_fi, oven_fi of the first piece of batch i, cut_li, out_li, oven_li of its last
+//	p_i = t_i - d_i, E = min(t_0, p_i)
 //
-// with b batches, t_b from one to the next, t_m mixing and t_f floor time; t_s scaling one batch and t_w the wait between
-// batches, in which divider and proofer stand; S strokes, a pieces across and the dwell t; and t_p the stay in the final
-// proof, which counts from when a rack is full. Where the divider waits, each batch starts its own rack. All but t_0 is the plan's.
+// with b batches, t_b from one to the next, t_m mixing and t_f floor time: batch i is mixed at m_i and tipped at h_i; t_s scaling
+// one batch of n_b pieces and t_w the wait between batches, in which divider and proofer stand; S strokes, a pieces across and the dwell t;
+// t_p the stay in the final proof, which counts from when
+// a rack is full; and d_i how long before its batch is mixed a preferment is started, at p_i. Where the divider waits, each batch starts its own rack. All but t_0 is the plan's.
 //
 // Times are counted from midnight, on the day of whichever time is given: below 0 it is the day before, above 24 h the day after.
 // A preferment is started so that it is ripe when its batch is mixed.
@@ -37,43 +40,43 @@ import (
 // Source: the plan of [Plan]; counting of strokes and racks (derived), held against [proof.Run] pocket by pocket;
 // cases in testdata/cases/line/line-clock.json.
 type Clock struct {
-	Line     Line          `json:"line" sym:"-"`                                // the equipment as it stands
-	Order    Order         `json:"order" sym:"-"`                               // what to make, and how much
-	Shift    Shift         `json:"shift" sym:"-"`                               // today's conditions
-	Start    unit.Duration `json:"start,omitzero" range:">0 s..48 h"`           // when the first mixing starts, from midnight, such as "5 h 30 min"; leave out if another time is given
-	OvenAt   unit.Duration `json:"oven_at,omitzero" range:">0 s..48 h"`         // when the first pieces are to go into the oven, from midnight; leave out if another time is given
-	FinishAt unit.Duration `json:"finish_at,omitzero" range:">0 s..48 h"`       // when the last pieces are to go into the oven, from midnight; leave out if another time is given
-	Piece    int           `json:"piece,omitzero" sym:"k" range:"1..100000000"` // a piece to follow, by the order in which pieces are scaled; leave out for none
+	Line     Line          `json:"line" sym:"-"`                                    // the equipment as it stands
+	Order    Order         `json:"order" sym:"-"`                                   // what to make, and how much
+	Shift    Shift         `json:"shift" sym:"-"`                                   // today's conditions
+	Start    unit.Duration `json:"start,omitzero" sym:"t_0" range:">0 s..48 h"`     // when the first mixing starts, from midnight, such as "5 h 30 min"; leave out if another time is given
+	OvenAt   unit.Duration `json:"oven_at,omitzero" sym:"v_a" range:">0 s..48 h"`   // when the first pieces are to go into the oven, from midnight; leave out if another time is given
+	FinishAt unit.Duration `json:"finish_at,omitzero" sym:"v_z" range:">0 s..48 h"` // when the last pieces are to go into the oven, from midnight; leave out if another time is given
+	Piece    int           `json:"piece,omitzero" sym:"k" range:"1..100000000"`     // a piece to follow, by the order in which pieces are scaled; leave out for none
 }
 
 // BatchClock is the moments of one batch, from midnight.
 type BatchClock struct {
-	Batch       int             `json:"batch"`                // counted from 1
-	Preferments []PrefermentDue `json:"preferments,omitzero"` // when each of its preferments is started
-	Mix         unit.Duration   `json:"mix"`                  // weighed and into the mixer
-	Mixed       unit.Duration   `json:"mixed"`                // out of the mixer
-	Tip         unit.Duration   `json:"tip"`                  // after its floor time, into the hopper
-	FirstCut    unit.Duration   `json:"first_cut"`            // first of as many pieces as the batch makes, from the head of dough before it
-	LastCut     unit.Duration   `json:"last_cut"`             // last of them
-	FirstOut    unit.Duration   `json:"first_out"`            // the first leaves the overhead proofer
-	LastOut     unit.Duration   `json:"last_out"`             // the last
-	FirstOven   unit.Duration   `json:"first_oven"`           // the first goes into the oven
-	LastOven    unit.Duration   `json:"last_oven"`            // the last
+	Batch       int             `json:"batch"`                    // counted from 1
+	Preferments []PrefermentDue `json:"preferments,omitzero"`     // when each of its preferments is started
+	Mix         unit.Duration   `json:"mix" sym:"t_#"`            // weighed and into the mixer
+	Mixed       unit.Duration   `json:"mixed" sym:"m_#"`          // out of the mixer
+	Tip         unit.Duration   `json:"tip" sym:"h_#"`            // after its floor time, into the hopper
+	FirstCut    unit.Duration   `json:"first_cut" sym:"cut_f#"`   // first of as many pieces as the batch makes, from the head of dough before it
+	LastCut     unit.Duration   `json:"last_cut" sym:"cut_l#"`    // last of them
+	FirstOut    unit.Duration   `json:"first_out" sym:"out_f#"`   // the first leaves the overhead proofer
+	LastOut     unit.Duration   `json:"last_out" sym:"out_l#"`    // the last
+	FirstOven   unit.Duration   `json:"first_oven" sym:"oven_f#"` // the first goes into the oven
+	LastOven    unit.Duration   `json:"last_oven" sym:"oven_l#"`  // the last
 }
 
 // PrefermentDue is when a preferment is started.
 type PrefermentDue struct {
-	Name  string        `json:"name"`  // the preferment
-	Start unit.Duration `json:"start"` // from midnight
+	Name  string        `json:"name"`            // the preferment
+	Start unit.Duration `json:"start" sym:"p_#"` // from midnight
 }
 
 // PieceClock is the way of one piece.
 type PieceClock struct {
-	Batch int           `json:"batch"` // in whose stretch it is cut
-	Cut   unit.Duration `json:"cut"`   // scaled, into the overhead proofer
-	Out   unit.Duration `json:"out"`   // out of it, to the stamper, the moulder or the tray
-	Full  unit.Duration `json:"full"`  // its rack is full: the final proof counts from here
-	Oven  unit.Duration `json:"oven"`  // into the oven
+	Batch int           `json:"batch" sym:"B_k"`   // in whose stretch it is cut
+	Cut   unit.Duration `json:"cut" sym:"cut_k"`   // scaled, into the overhead proofer
+	Out   unit.Duration `json:"out" sym:"out_k"`   // out of it, to the stamper, the moulder or the tray
+	Full  unit.Duration `json:"full" sym:"full_k"` // its rack is full: the final proof counts from here
+	Oven  unit.Duration `json:"oven" sym:"oven_k"` // into the oven
 }
 
 // Finding is something in a day that does not go as it should.
@@ -85,7 +88,7 @@ type Finding struct {
 // ClockResult is the order by the clock.
 type ClockResult struct {
 	Start      unit.Duration   `json:"start" sym:"t_0"`        // when the first mixing starts, from midnight
-	Earliest   unit.Duration   `json:"earliest"`               // when the first work starts, preferments included
+	Earliest   unit.Duration   `json:"earliest" sym:"E"`       // when the first work starts, preferments included
 	FirstOven  unit.Duration   `json:"first_oven" sym:"t_o"`   // when the first pieces go into the oven
 	LastOven   unit.Duration   `json:"last_oven" sym:"t_z"`    // when the last do
 	Bottleneck string          `json:"bottleneck"`             // what sets the pace: the limit of the plan's speed
@@ -250,35 +253,4 @@ func (r *ran) findings() (list []Finding) {
 		list = append(list, Finding{"racks", strconv.Itoa(o.FinalProof.Needed) + " are needed and there are " + strconv.Itoa(have) + ": the line waits for racks"})
 	}
 	return slices.Clip(list)
-}
-
-func (q Clock) Show(w *reckon.Working, out ClockResult) {
-	plan, err := Plan{Line: q.Line, Order: q.Order, Shift: q.Shift}.Solve()
-	if err != nil {
-		return
-	}
-	w.Inputs(q)
-	t := &plan.Times
-	w.Given("first mixing", "t_0", float64(out.Start), "s", "from midnight")
-	w.Given("mixing", "t_m", float64(q.Shift.Mixer.Mixing), "s", "")
-	w.Given("floor time", "t_f", float64(q.Order.Product.FloorTime), "s", "")
-	w.Given("from batch to batch", "t_b", float64(t.BatchInterval), "s", "")
-	w.Given("scaling one batch", "t_s", float64(t.BatchScaling), "s", "")
-	w.Given("wait between batches", "t_w", float64(t.BatchWait), "s", "")
-	w.Given("batches", "b", float64(plan.Batch.Batches), "", "")
-	w.Given("dwell", "t", float64(plan.Dwell.Dwell), "s", "")
-	w.Given("strokes", "S", float64(plan.Strokes), "strokes/min", "")
-	w.Given("pieces across", "a", float64(q.Order.Product.Across), "", "")
-	w.Given("final proof", "t_p", float64(q.Order.Product.FinalStay), "s", "")
-	r := ran{&q, &plan, out.Start}
-	for _, end := range [...]struct {
-		words, symbol string
-		piece         int
-		at            unit.Duration
-	}{{"first", "t_o", 1, out.FirstOven}, {"last", "t_z", plan.Batch.PiecesMade, out.LastOven}} {
-		w.Given("piece that fills the rack of the "+end.words, "k_"+end.symbol[2:], float64(r.lastOnRack(end.piece)), "", "")
-		k, x := "k_"+end.symbol[2:], "x_"+end.symbol[2:]
-		w.Lines(nil, "machines run until it is out: "+x+" = 60/S*floor(("+k+" - 1)/a) + t in s")
-		w.Step(end.words+" pieces into the oven", end.symbol, "t_0 + t_m + t_f + "+x+" + min(b - 1, floor("+x+"/t_s*(1 + 1e-9)))*t_w + t_p", float64(end.at), "s", "the waits until then counted")
-	}
 }

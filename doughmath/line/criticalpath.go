@@ -195,7 +195,11 @@ func (q CriticalPath) Show(w *reckon.Working, out CriticalPathResult) {
 		}
 	}
 	w.Step("end of all", "T", all, float64(out.Total), "s", "")
-	w.Given("no order takes less than", "T_0", float64(out.Least), "s", "proven by the search")
+	if out.Least == out.Total {
+		w.Step("no order takes less than", "T_0", "T", float64(out.Least), "s", "proven by the search")
+	} else {
+		w.Given("no order takes less than", "T_0", float64(out.Least), "s", "as far as the search went")
+	}
 	for k := len(order) - 1; k >= 0; k-- {
 		i := order[k]
 		latest := "T"

@@ -15,10 +15,12 @@ import (
 //
 //	m_i = sum(r_ij - w_ij) / n_i
 //	x_i = w_i + m_i, to the step of the control
+//	l_i = min(r_ij),  h_i = max(r_ij)
 //	b_i is the slope of the straight line through r_ij over j, as in [divider.MarkFit]
+//	y_l = min(y_j),  y_h = max(y_j)
 //	counted: R records, N of them good and among the last so many
 //
-// with r_ij where control i stood in the good run j, w_ij what was planned for it then and w_i what is planned
+// with y_j the mean piece weight of the good run j, r_ij where control i stood in it, w_ij what was planned for it then and w_i what is planned
 // today. So x_i is where to start: today's plan, moved by as much as the good runs differed from theirs. Of a run whose
 // plan could not be made any more, only where the controls stood counts.
 // A control drifts if b_i is farther from 0 than Student's t times its standard deviation at 95 %; that takes four runs.
@@ -49,8 +51,8 @@ type KnownSetting struct {
 	Number   float64 `json:"number,omitzero" sym:"x_#"` // x with every digit, in unit
 	Plan     float64 `json:"plan,omitzero" sym:"w_#"`   // w, what is planned today
 	Offset   float64 `json:"offset,omitzero" sym:"m_#"` // m, by how much the good runs differed from their plans
-	Low      float64 `json:"low,omitzero"`              // lowest in the good runs
-	High     float64 `json:"high,omitzero"`             // highest
+	Low      float64 `json:"low,omitzero" sym:"l_#"`    // lowest in the good runs
+	High     float64 `json:"high,omitzero" sym:"h_#"`   // highest
 	Drift    float64 `json:"drift,omitzero" sym:"b_#"`  // b, change from run to run; left out with fewer than three
 	Unit     string  `json:"unit,omitzero"`             // of all these
 	Runs     int     `json:"runs" sym:"n_#"`            // good runs that name it
@@ -61,16 +63,16 @@ type KnownSetting struct {
 
 // KnownGoodResult is what ran well, control by control.
 type KnownGoodResult struct {
-	Settings   []KnownSetting  `json:"settings"`           // in walking order
-	Records    int             `json:"records" sym:"R"`    // records looked at
-	Good       int             `json:"good" sym:"N"`       // good runs among the last so many
-	LastGood   string          `json:"last_good"`          // day of the last good run
-	Changed    []Difference    `json:"changed,omitzero"`   // what differs from the last good run in line, product and day; up to 60
-	MeanLow    unit.Mass       `json:"mean_low,omitzero"`  // lowest mean piece weight of the good runs that weighed
-	MeanHigh   unit.Mass       `json:"mean_high,omitzero"` // highest
-	Target     unit.Mass       `json:"target"`             // today's
-	Conditions Conditions      `json:"conditions"`         // few-runs, outside-good, drifting, changed-since
-	Cautions   reckon.Cautions `json:"cautions"`           // moving-machinery, interlocks
+	Settings   []KnownSetting  `json:"settings"`                     // in walking order
+	Records    int             `json:"records" sym:"R"`              // records looked at
+	Good       int             `json:"good" sym:"N"`                 // good runs among the last so many
+	LastGood   string          `json:"last_good"`                    // day of the last good run
+	Changed    []Difference    `json:"changed,omitzero"`             // what differs from the last good run in line, product and day; up to 60
+	MeanLow    unit.Mass       `json:"mean_low,omitzero" sym:"y_l"`  // lowest mean piece weight of the good runs that weighed
+	MeanHigh   unit.Mass       `json:"mean_high,omitzero" sym:"y_h"` // highest
+	Target     unit.Mass       `json:"target"`                       // today's
+	Conditions Conditions      `json:"conditions"`                   // few-runs, outside-good, drifting, changed-since
+	Cautions   reckon.Cautions `json:"cautions"`                     // moving-machinery, interlocks
 }
 
 func (KnownGood) ID() string { return "known-good" }
@@ -301,26 +303,3 @@ func (s *KnownSetting) drift(trials []divider.Trial, numbers []float64) {
 
 // driftConfidence is how sure to be that a control drifts: the usual level.
 const driftConfidence unit.Percent = 95
-
-func (q KnownGood) Show(w *reckon.Working, out KnownGoodResult) {
-	list := out.Settings[len(out.Settings)-len(q.Line.Controls):]
-	w.Given("records looked at", "R", float64(out.Records), "", "counted")
-	for i := range list {
-		s := &list[i]
-		if s.Runs == 0 || !s.Sets.number() || s.Planned == "" {
-			continue
-		}
-		n := strconv.Itoa(i + 1)
-		w.Given(s.Control+", today's plan", "w_"+n, s.Plan, s.Unit, "")
-		w.Given("good runs that name it", "n_"+n, float64(s.Runs), "", "counted")
-		w.Given("by how much they differed from their plans", "m_"+n, s.Offset, s.Unit, "mean")
-		w.Given("change from run to run", "b_"+n, s.Drift, s.Unit, "straight line through the runs")
-		if step := q.Line.step(i); step > 0 {
-			w.Given("its step", "q_"+n, step, s.Unit, "")
-			w.Step("where to start", "x_"+n, "round((w_"+n+" + m_"+n+")/q_"+n+")*q_"+n, s.Number, s.Unit, "to the nearest step")
-		} else {
-			w.Step("where to start", "x_"+n, "w_"+n+" + m_"+n, s.Number, s.Unit, "")
-		}
-	}
-	w.Given("good runs among the last", "N", float64(out.Good), "", "counted")
-}

@@ -68,6 +68,18 @@ func (q Plan) Show(w *reckon.Working, _ PlanResult) {
 	_, _ = q.plan(nil, w)
 }
 
+// showAs is Show as the first part of a longer working: each heading says of which plan it is.
+func (q Plan) showAs(w *reckon.Working, which string, out PlanResult) {
+	from := len(w.Steps)
+	w.Heading("Line")
+	q.Show(w, out)
+	for i := from; i < len(w.Steps); i++ {
+		if s := &w.Steps[i]; s.Kind == reckon.HeadingStep {
+			s.ID = which + ": " + s.ID
+		}
+	}
+}
+
 func (q *Plan) plan(dst []doughmath.Part, w *reckon.Working) (PlanResult, error) {
 	cl, err := commission(q.Line, w)
 	if err != nil {

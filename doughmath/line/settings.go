@@ -13,6 +13,7 @@ import (
 // order, and what contradicts itself before anything runs:
 //
 //	x_i = w_i, or round(w_i / q_i) * q_i where the control itself has a step q_i
+//	p_i = b_x * q, for the mark: b_x the weight of one mark there, q the step of the handle, 1 if it is stepless
 //	n_s = n - n_0
 //	n_m of them stand elsewhere now, n_c contradictions
 //
@@ -43,19 +44,19 @@ type Standing struct {
 
 // Setting is where one control stands for a product.
 type Setting struct {
-	Control string    `json:"control"`                   // its name on the line
-	Machine string    `json:"machine"`                   // the machine that it is on
-	Sets    Sets      `json:"sets"`                      // what it sets
-	At      string    `json:"at,omitzero"`               // where it stands: the position in the shop's words, or the number, rounded for reading; left out where the product leaves it alone
-	Number  float64   `json:"number,omitzero" sym:"x_#"` // the number with every digit, in unit; left out for a position
-	Wanted  float64   `json:"wanted,omitzero" sym:"w_#"` // what the plan asks for, where the step of the control rounds it
-	Unit    string    `json:"unit,omitzero"`             // of both; left out for a plain number
-	PerStep unit.Mass `json:"per_step,omitzero"`         // of the mark: what one step of the handle weighs, one mark if it is stepless; below 0 if a higher mark weighs less
-	More    string    `json:"more,omitzero"`             // which way is more: of the mark, heavier
-	Less    string    `json:"less,omitzero"`             // which way is less
-	Change  When      `json:"change"`                    // when it may be moved
-	Stands  string    `json:"stands,omitzero"`           // where it stands now, if that was given
-	Move    Move      `json:"move,omitzero"`             // what to do with it, if that was given
+	Control string    `json:"control"`                     // its name on the line
+	Machine string    `json:"machine"`                     // the machine that it is on
+	Sets    Sets      `json:"sets"`                        // what it sets
+	At      string    `json:"at,omitzero"`                 // where it stands: the position in the shop's words, or the number, rounded for reading; left out where the product leaves it alone
+	Number  float64   `json:"number,omitzero" sym:"x_#"`   // the number with every digit, in unit; left out for a position
+	Wanted  float64   `json:"wanted,omitzero" sym:"w_#"`   // what the plan asks for, where the step of the control rounds it
+	Unit    string    `json:"unit,omitzero"`               // of both; left out for a plain number
+	PerStep unit.Mass `json:"per_step,omitzero" sym:"p_#"` // of the mark: what one step of the handle weighs, one mark if it is stepless; below 0 if a higher mark weighs less
+	More    string    `json:"more,omitzero"`               // which way is more: of the mark, heavier
+	Less    string    `json:"less,omitzero"`               // which way is less
+	Change  When      `json:"change"`                      // when it may be moved
+	Stands  string    `json:"stands,omitzero"`             // where it stands now, if that was given
+	Move    Move      `json:"move,omitzero"`               // what to do with it, if that was given
 }
 
 // Move is what to do with a control.
@@ -213,31 +214,88 @@ func (s *Setting) same(now float64) bool {
 const readable = 5e-4
 
 func (q ControlSettings) Show(w *reckon.Working, out ControlSettingsResult) {
-	for i := range out.Settings[len(out.Settings)-out.Controls:] {
-		s := &out.Settings[len(out.Settings)-out.Controls+i]
-		k := &q.Line.Controls[i]
+	if w == nil {
+		return
+	}
+	asked := Plan{Line: q.Line, Order: q.Order, Shift: q.Shift}
+	plan, err := asked.Solve()
+	if err != nil {
+		return
+	}
+	asked.showAs(w, "Plan", plan)
+	w.Heading("Controls")
+	set := out.Settings[len(out.Settings)-out.Controls:]
+	for i := range set {
+		s, k := &set[i], &q.Line.Controls[i]
 		if s.At == "" || !s.Sets.number() {
 			continue
 		}
 		n := strconv.Itoa(i + 1)
-		wanted := s.Wanted
-		if wanted == 0 {
-			wanted = s.Number
-		}
-		w.Given(s.Control+", what the plan asks for", "w_"+n, wanted, s.Unit, "")
+		wanted, _ := k.plannedNumber(&q.Line, &q.Order.Product, &plan)
+		k.showPlanned(w, "w_"+n, wanted)
 		if k.Step == "" {
 			w.Step(s.Control, "x_"+n, "w_"+n, s.Number, s.Unit, "as planned")
-			continue
+		} else {
+			step, _ := k.Sets.parse(k.Step)
+			w.Given("step of "+s.Control, "q_"+n, step, s.Unit, "as the line gives it")
+			w.Step(s.Control, "x_"+n, "round(w_"+n+"/q_"+n+")*q_"+n, s.Number, s.Unit, "to the nearest step")
 		}
-		step, _ := k.Sets.parse(k.Step)
-		w.Given("its step", "q_"+n, step, s.Unit, "")
-		w.Step(s.Control, "x_"+n, "round(w_"+n+"/q_"+n+")*q_"+n, s.Number, s.Unit, "to the nearest step")
+		if s.Sets == SetsMark {
+			w.Carried("weight of one mark, there", "b_x", float64(plan.Mark.PerMark), "g")
+			if q.Line.Divider.MarkStep > 0 {
+				w.Carried("step of the handle", "q", q.Line.Divider.MarkStep, "")
+				w.Item(i+1, s, "weight of one step of the handle: p_# = b_x*q")
+			} else {
+				w.Item(i+1, s, "weight of one mark, as the handle is stepless: p_# = b_x")
+			}
+		}
 	}
-	w.Given("contradictions", "n_c", float64(out.Found), "", "counted")
-	w.Given("controls that stand elsewhere now", "n_m", float64(out.ToMove), "", "counted")
-	w.Given("controls of the line", "n", float64(out.Controls), "", "counted")
-	w.Given("controls that the product leaves alone", "n_0", float64(out.LeftAlone), "", "counted")
+	const counted = "counted, control by control"
+	w.Given("controls of the line", "n", float64(out.Controls), "", counted)
+	w.Given("controls that the product leaves alone", "n_0", float64(out.LeftAlone), "", counted)
 	w.Lines(out, "controls that it sets: n_s = n - n_0")
+	w.Given("controls that stand elsewhere now", "n_m", float64(out.ToMove), "", counted)
+	w.Given("contradictions", "n_c", float64(out.Found), "", counted)
+}
+
+// showPlanned records the number that a plan gives the control, from where the working of that plan has it.
+func (k *Control) showPlanned(w *reckon.Working, symbol string, v float64) {
+	held := ""
+	if q := k.Sets.quantity(0); q != nil {
+		held = unit.Describe(q).Held
+	}
+	words, from := k.Sets.inPlan()
+	w.Carried(words, from, v, held)
+	w.Step(k.Name+", what the plan asks for", symbol, from, v, held, "")
+}
+
+// inPlan returns the words and the symbol that the number of such a control has in a plan.
+func (s Sets) inPlan() (words, symbol string) {
+	switch s {
+	case SetsMark:
+		return "mark to set", "x_set"
+	case SetsStrokes, SetsStamps:
+		return "divider speed", "S_set"
+	case SetsRounderSpeed:
+		return "speed of the rounder", "q_r"
+	case SetsSlide:
+		return "slide to set", "X_set"
+	case SetsBelt:
+		return "speed of the belt", "v_b"
+	case SetsFirstGap:
+		return "gap of the first pair", "g_1"
+	case SetsFirstNumber:
+		return "number of the first pair", "n_1"
+	case SetsLastGap:
+		return "gap of the last pair", "g"
+	case SetsLastNumber:
+		return "number of the last pair", "n_2"
+	case SetsGuides:
+		return "distance between the guides", "G"
+	case SetsBoardIn:
+		return "height of the board where the piece enters", "h_in"
+	}
+	return "height of the board where it leaves", "h_out"
 }
 
 // Settings returns where each control stands for an order that was planned on the line, appended to dst. It returns an

@@ -108,6 +108,27 @@ func (f Field) appendMarkdown(b []byte) []byte {
 	return b
 }
 
+// withoutPlans leaves out the parts of a working that are a whole plan, but for a word: a plan is shown with line-plan.
+func withoutPlans(steps []reckon.ShownStep) (list []reckon.ShownStep) {
+	plan := ""
+	for _, s := range steps {
+		if s.Kind == reckon.HeadingStep {
+			which, _, found := strings.Cut(s.ID, ": ")
+			if !found || !strings.HasPrefix(which, "Plan") {
+				which = ""
+			} else if which != plan {
+				s.ID = which + ", as in line-plan"
+				list = append(list, s)
+			}
+			plan = which
+		}
+		if plan == "" {
+			list = append(list, s)
+		}
+	}
+	return list
+}
+
 // appendExample works the example and shows every step.
 func (d Description) appendExample(b []byte, units unit.System) ([]byte, error) {
 	r, err := calc.Eval(d.ID, d.Example, calc.Options{Units: units, Rounded: true, Working: true})
@@ -117,7 +138,7 @@ func (d Description) appendExample(b []byte, units unit.System) ([]byte, error) 
 	b = append(b, "\n**Worked example**\n\n```json\n"...)
 	b = append(b, d.Example...)
 	b = append(b, "\n```\n\n```\n"...)
-	b = calc.AppendWorking(b, r.Working, units)
+	b = calc.AppendSteps(b, withoutPlans(reckon.ShowSteps(r.Working, units)))
 	b = append(b, "```\n\nAnswer:\n\n```\n"...)
 	if b, err = r.AppendText(b); err != nil {
 		return b, err

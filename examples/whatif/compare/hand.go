@@ -49,6 +49,7 @@ func straightPlan() (line.Plan, error) {
 	}
 	l, o := s.Line, s.Orders[0]
 	l.Oil, l.Dusters, l.Rounder, l.Parts = nil, nil, line.Rounder{}, nil
+	l.Controls, l.Changing = nil, line.Changing{}
 	l.Moulder.First, l.Moulder.Chain, l.Moulder.Board, l.Moulder.Guides = nil, nil, nil, nil
 	l.Divider.HopperLeast = 0
 	l.Stamper.Die, l.Stamper.Spin, l.Stamper.Around, l.Stamper.Contact = "", "", 0, 0
