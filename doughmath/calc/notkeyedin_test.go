@@ -42,6 +42,10 @@ var notKeyedIn = func() map[string]string {
 		"the solution of an integral equation, or of a sum of many chances": {
 			"fraction-for-acceptance fraction", "run-length false_alarm", "run-length run_length",
 		},
+		"proven by a search through the orders: none has less": {
+			"day-plan least.changing", "run-order least.changing", "run-order least.finish", "run-order least.late", "run-order least.worst",
+		},
+		"a bar of a chart, drawn from moments and times that have their steps": {"day-plan chart[].end", "day-plan chart[].start"},
 	} {
 		for _, field := range fields {
 			list[field] = reason

@@ -26,6 +26,8 @@ var unfit = map[string]string{
 	"control-settings":           "a whole line's controls: a case study takes them in parts",
 	"changeover":                 "controls are compared and put in order: nothing is worked out by hand",
 	"critical-path":              "the order of the jobs is searched for: what is left for a person is an addition",
+	"run-order":                  "the order of the runs is searched for: what is left for a person is an addition",
+	"day-plan":                   "a whole day of a line: too many values to hand out",
 	"known-good":                 "settings are compared with those on record: nothing is worked out by hand",
 }
 

@@ -3,7 +3,6 @@ package line
 import (
 	"slices"
 	"strconv"
-	"strings"
 
 	"example.com/dough/doughmath/reckon"
 	"example.com/dough/doughmath/unit"
@@ -220,79 +219,31 @@ func (q DayPlan) Append(dst []DayRun) (DayPlanResult, error) {
 }
 
 func (q *DayPlan) solve(dst []DayRun) (out DayPlanResult, d *day, err error) {
-	c := reckon.Checks{Func: q.ID()}
-	if q.Check(&c); !c.OK() {
-		return out, nil, c.Err()
-	}
-	cl, err := Commission(q.Line)
-	if err != nil {
-		nestPlan(&c, "orders[0]", err)
-		return out, nil, c.Err()
-	}
-	d = &day{q: q, cl: &cl, c: &c, runs: make([]dayRun, len(q.Orders)), known: map[jobList]unit.Duration{}}
-	if d.plan(); !c.OK() {
-		return out, nil, c.Err()
-	}
-	if d.connect(); !c.OK() {
-		return out, nil, c.Err()
+	if d, err = q.connected(); err != nil {
+		return out, nil, err
 	}
 	d.found = d.sequence.search(usual(len(q.Orders)))
 	d.write(&out, dst)
 	return out, d, nil
 }
 
-func (q DayPlan) Show(w *reckon.Working, out DayPlanResult) {
-	w.Inputs(q)
-	names := q.names()
-	runs := out.Runs[len(out.Runs)-len(q.Orders):]
-	w.Given("start", "f_0", float64(secondsUp(q.Start)), "s", "t_0 in whole seconds")
-	end, all := "f_0", []string{"0"}
-	late, lateness, worst := "0", "0", "0"
-	for k := range runs {
-		r := &runs[k]
-		i := slices.Index(names, r.Name)
-		n := strconv.Itoa(i + 1)
-		w.Given(r.Name+", from the last stroke before to its first", "g_"+n, float64(r.Gap), "s", r.GapLimit+", whole seconds")
-		w.Given(r.Name+", changing over", "c_"+n, float64(r.Changeover), "s", "whole seconds")
-		w.Given(r.Name+", between the strokes", "p_"+n, float64(r.LastStroke-r.FirstStroke), "s", "its plan, whole seconds")
-		w.Given(r.Name+", from the last stroke until it is ready", "q_"+n, float64(r.Ready-r.LastStroke), "s", "proof, oven and packing")
-		w.Step(r.Name+", first stroke", "x_"+n, end+" + g_"+n, float64(r.FirstStroke), "s", "from midnight")
-		w.Step(r.Name+", last stroke", "f_"+n, "x_"+n+" + p_"+n, float64(r.LastStroke), "s", "")
-		w.Step(r.Name+", ready", "e_"+n, "f_"+n+" + q_"+n, float64(r.Ready), "s", "")
-		end = "f_" + n
-		all = append(all, "c_"+n)
-		if r.Due == 0 {
-			continue
-		}
-		w.Given(r.Name+", due", "d_"+n, float64(secondsDown(r.Due)), "s", "whole seconds")
-		w.Step(r.Name+", late", "l_"+n, "max(0, e_"+n+" - d_"+n+")", float64(r.Late), "s", "")
-		late += " + min(1, l_" + n + ")"
-		lateness += " + " + strconv.Itoa(max(1, q.Orders[i].Weight)) + "*l_" + n
-		worst = "max(" + worst + ", l_" + n + ")"
+// connected plans each order and finds what lies between any two.
+func (q *DayPlan) connected() (*day, error) {
+	c := reckon.Checks{Func: q.ID()}
+	if q.Check(&c); !c.OK() {
+		return nil, c.Err()
 	}
-	w.Given("at the line after the last", "c_z", float64(out.Total.Finish-runs[len(runs)-1].LastStroke), "s", "")
-	w.Lines(out,
-		"orders that are late: N_1 = "+late,
-		"lateness of all: L_1 = "+lateness,
-		"latest of all: W_1 = "+worst,
-		"the line is done: F_1 = "+end+" + c_z",
-		"changing over: G_1 = "+strings.Join(all, " + ")+" + c_z",
-	)
-	out.Least.show(w)
-	sum := []string{"0"}
-	for k, s := range out.Store {
-		n := strconv.Itoa(k + 1)
-		w.Given(s.Name+", to draw", "S_"+n, float64(s.Mass), "g", "batches times what is weighed for each, by their plans")
-		sum = append(sum, "S_"+n)
+	cl, err := Commission(q.Line)
+	if err != nil {
+		nestPlan(&c, "orders[0]", err)
+		return nil, c.Err()
 	}
-	w.Lines(out, "to draw from the store: S = "+strings.Join(sum, " + "))
-}
-
-// show shows what no order has less of.
-func (t OrderTotal) show(w *reckon.Working) {
-	w.Given("no order has fewer late than", "N_0", float64(t.Late), "", "proven by the search")
-	w.Given("nor less lateness than", "L_0", float64(t.Lateness), "s", "proven by the search")
-	w.Given("nor a latest below", "W_0", float64(t.Worst), "s", "proven by the search")
-	w.Given("nor finishes before", "F_0", float64(t.Finish), "s", "proven by the search")
-	w.Given("nor changes over less than", "G_0", float64(t.Changing), "s", "proven by the search")
+	d := &day{q: q, cl: &cl, c: &c, runs: make([]dayRun, len(q.Orders)), known: map[jobList]unit.Duration{}}
+	if d.plan(); !c.OK() {
+		return nil, c.Err()
+	}
+	if d.connect(); !c.OK() {
+		return nil, c.Err()
+	}
+	return d, nil
 }

@@ -306,21 +306,29 @@ func (d *day) store(out *DayPlanResult) {
 	}
 	for i := range d.runs {
 		p, b := &d.runs[i].plan, d.runs[i].plan.Batch.Batches
-		formula := d.q.Orders[i].Product.Formula
-		for k := range formula {
-			name := formula[k].Name
-			if len(p.Split.Parts) == 0 {
-				draw(name, p.Weigh.Parts[k].Mass, b)
-			}
-			for _, part := range p.Split.Parts {
-				if part.Name == name {
-					draw(name, part.Mass, b)
-				}
-			}
-		}
+		d.eachDrawn(i, func(_ int, name string, m unit.Mass) { draw(name, m, b) })
 		out.Ice += unit.Mass(float64(p.IceToWeigh) * float64(b))
 		for k := range p.Dusting {
 			out.Dusting += p.Dusting[k].Flour.PerRun
+		}
+	}
+}
+
+// eachDrawn visits what each batch of an order takes from the store, counted from 1.
+func (d *day) eachDrawn(i int, draw func(k int, name string, m unit.Mass)) {
+	p, n := &d.runs[i].plan, 0
+	formula := d.q.Orders[i].Product.Formula
+	for k := range formula {
+		name := formula[k].Name
+		if len(p.Split.Parts) == 0 {
+			n++
+			draw(n, name, p.Weigh.Parts[k].Mass)
+		}
+		for _, part := range p.Split.Parts {
+			if part.Name == name {
+				n++
+				draw(n, name, part.Mass)
+			}
 		}
 	}
 }

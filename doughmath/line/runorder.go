@@ -284,36 +284,39 @@ func secondsUp(d unit.Duration) int64 { return int64(math.Ceil(float64(d) * (1 -
 func secondsDown(d unit.Duration) int64 { return int64(math.Floor(float64(d) * (1 + hair))) }
 
 func (q RunOrder) Show(w *reckon.Working, out RunOrderResult) {
+	if w == nil {
+		return
+	}
 	w.Inputs(q)
-	names := q.names()
-	o := q.sequence()
-	end, last, all := "f_0", len(q.Runs), "0"
-	w.Given("the line is free", "f_0", float64(o.start), "s", "t_0 in whole seconds")
-	late, lateness, worst := "0", "0", "0"
+	w.Lines(nil, "the line is free, in whole seconds: f_0 = ceil(t_0) in s")
+	names, last, total := q.names(), len(q.Runs), totalled{end: "f_0"}
 	for _, r := range out.Runs[len(out.Runs)-len(q.Runs):] {
 		i := slices.Index(names, r.Name)
-		n := strconv.Itoa(i + 1)
-		w.Given(r.Name+", changeover", "c_"+n, float64(r.Changeover), "s", "whole seconds")
-		w.Given(r.Name+", run", "r_"+n, float64(o.time[i]), "s", "p_"+n+" in whole seconds")
-		w.Step(r.Name+", start", "x_"+n, end+" + c_"+n, float64(r.Start), "s", "after what was made before")
+		n, run := strconv.Itoa(i+1), &q.Runs[i]
+		change := run.First
+		if last < len(q.Runs) {
+			change = 0
+			if next := q.Runs[last].Next; next != nil {
+				change = next[i]
+			}
+		}
+		w.Given("changeover to "+r.Name, "u_"+n, float64(change), "s", "")
+		w.Step(r.Name+", changeover in whole seconds", "c_"+n, "ceil(u_"+n+")", float64(r.Changeover), "s", "")
+		w.Lines(nil, r.Name+", run in whole seconds: r_"+n+" = ceil(p_"+n+") in s")
+		w.Step(r.Name+", start", "x_"+n, total.end+" + c_"+n, float64(r.Start), "s", "after what was made before")
 		w.Step(r.Name+", end", "f_"+n, "x_"+n+" + r_"+n, float64(r.End), "s", "")
-		end, last, all = "f_"+n, i, all+" + c_"+n
-		if o.due[i] == noDue {
+		total.add(n)
+		last = i
+		if run.Due == 0 {
 			continue
 		}
-		w.Given(r.Name+", due", "d_"+n, float64(o.due[i]), "s", "whole seconds")
+		w.Given(r.Name+", due", "v_"+n, float64(run.Due), "s", "")
+		w.Lines(nil, r.Name+", due, in whole seconds: d_"+n+" = floor(v_"+n+") in s")
 		w.Step(r.Name+", late", "l_"+n, "max(0, f_"+n+" - d_"+n+")", float64(r.Late), "s", "")
-		late += " + min(1, l_" + n + ")"
-		lateness += " + " + strconv.FormatInt(o.weight[i], 10) + "*l_" + n
-		worst = "max(" + worst + ", l_" + n + ")"
+		total.due(n, max(1, run.Weight))
 	}
-	w.Given("changeover as the line is left", "c_z", float64(o.gap[last][len(q.Runs)]), "s", "")
-	w.Lines(out,
-		"runs that are late: N_1 = "+late+"  [whole seconds: a run is late by one at least]",
-		"lateness of all: L_1 = "+lateness,
-		"latest of all: W_1 = "+worst,
-		"the line is done: F_1 = "+end+" + c_z",
-		"changing over: G_1 = "+all+" + c_z",
-	)
+	w.Given("changeover as the line is left", "u_z", float64(q.Runs[last].Last), "s", "")
+	w.Lines(nil, "changeover as the line is left, in whole seconds: c_z = ceil(u_z) in s")
+	w.Lines(out, total.lines("runs")...)
 	out.Least.show(w)
 }

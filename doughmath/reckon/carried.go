@@ -47,11 +47,20 @@ func (w *Working) carry(s Step) {
 	if from != nil && (most > 1 || !input) {
 		s.Kind, s.Source = CarriedStep, from.ID+", from above"
 		// An expression can name it as long as its symbol stands for nothing else.
-		if known, _ := w.symbols(); known[from.Symbol] == s.Value {
+		if now := w.latest(from.Symbol); now.Value == s.Value && now.Unit == s.Unit {
 			s.Expression = from.Symbol
 		}
 	}
 	w.add(s)
+}
+
+// latest returns the step that a symbol stands for now, which has been recorded.
+func (w *Working) latest(symbol string) *Step {
+	i := len(w.Steps) - 1
+	for w.Steps[i].Symbol != symbol {
+		i--
+	}
+	return &w.Steps[i]
 }
 
 // sharedWords counts the words that two names have in common, small ones aside.

@@ -97,6 +97,20 @@ func TestSheet(t *testing.T) {
 }
 
 // What makes no sense gives NaN and never panics.
+// A symbol that has come to stand for the same number of something else does not name what is carried.
+func TestCarriedAfterTheSameNumber(t *testing.T) {
+	w := new(Working)
+	w.Step("batches", "b", "2*2", 4, "", "")
+	w.Carried("batches", "b", 4, "")
+	w.Step("time from stroke to stroke", "b", "60/15", 4, "s", "")
+	w.Carried("batches", "b", 4, "")
+	assert.Equal(t, "b", w.Steps[1].Expression)
+	assert.Equal(t, CarriedStep, w.Steps[3].Kind)
+	assert.Empty(t, w.Steps[3].Expression)
+	shown := ShowSteps(w.Steps, unit.Metric)
+	assert.Equal(t, "4", shown[len(shown)-1].Result())
+}
+
 func TestSheetThatMakesNoSense(t *testing.T) {
 	for _, line := range []string{"", "x", "x: y", "x: y = ", "x: y = (", "x: y = 1 +", "x: y = nosuch", "x: y = foo(1)", "x: y = sum(", "x: y = pow(1)", "x: y = min()", "x: y = 1 2", "x: y = " + strings.Repeat("(", 1000), "x: y = " + strings.Repeat("-", 1000) + "1", "x: y = ...", "x: y = sum(#)"} {
 		var w Working
