@@ -3,7 +3,7 @@
 // or on any portable runner.
 //
 //	go run . -study study.json -dir rows -join rows.csv
-//	go run . -study study.json -dir /mnt/shared/rows -runner universal -endpoint host:8099
+//	go run . -study study.json -dir /mnt/rows -runner universal -endpoint host:8099
 //
 // The rows are those of one machine to the byte, whatever the number of workers
 // and bundles. Each shard of the study is a file in the folder, which every worker must
