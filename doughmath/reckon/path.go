@@ -2,6 +2,7 @@ package reckon
 
 import (
 	"reflect"
+	"slices"
 	"strconv"
 	"strings"
 
@@ -230,12 +231,7 @@ func (r *Reader) Place() reflect.Value { return r.from }
 
 // There reports whether the parts with a fixed place on the way are there.
 func (r *Reader) There() bool {
-	for _, g := range r.guards {
-		if empty(g) {
-			return false
-		}
-	}
-	return true
+	return !slices.ContainsFunc(r.guards, empty)
 }
 
 // Value returns the place, or false if the answer leaves it out: a list that

@@ -181,9 +181,9 @@ func clone(q any) any {
 func own(v reflect.Value) {
 	switch v.Kind() {
 	case reflect.Struct:
-		for i := range v.NumField() {
-			if v.Field(i).CanSet() {
-				own(v.Field(i))
+		for _, field := range v.Fields() {
+			if field.CanSet() {
+				own(field)
 			}
 		}
 	case reflect.Pointer:
