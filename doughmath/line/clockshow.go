@@ -7,15 +7,10 @@ import (
 )
 
 func (q Clock) Show(w *reckon.Working, out ClockResult) {
-	if w == nil {
+	plan, ok := Plan{Line: q.Line, Order: q.Order, Shift: q.Shift}.showFirst(w)
+	if !ok {
 		return
 	}
-	asked := Plan{Line: q.Line, Order: q.Order, Shift: q.Shift}
-	plan, err := asked.Solve()
-	if err != nil {
-		return
-	}
-	asked.showAs(w, "Plan", plan)
 	w.Heading("By the clock, from midnight")
 	w.Inputs(q)
 	r := ran{&q, &plan, out.Start}

@@ -9,15 +9,10 @@ import (
 )
 
 func (q KnownGood) Show(w *reckon.Working, out KnownGoodResult) {
-	if w == nil {
+	plan, ok := Plan{Line: q.Line, Order: q.Order, Shift: q.Shift}.showFirst(w)
+	if !ok {
 		return
 	}
-	asked := Plan{Line: q.Line, Order: q.Order, Shift: q.Shift}
-	plan, err := asked.Solve()
-	if err != nil {
-		return
-	}
-	asked.showAs(w, "Plan", plan)
 	w.Heading("Good runs")
 	good := q.good()
 	then := make([][]Setting, len(good))

@@ -68,6 +68,20 @@ func (q Plan) Show(w *reckon.Working, _ PlanResult) {
 	_, _ = q.plan(nil, w)
 }
 
+// showFirst plans q and shows the plan as the first part of a longer working, under "Plan". It returns false if
+// there is no working to write or no plan to show.
+func (q Plan) showFirst(w *reckon.Working) (PlanResult, bool) {
+	if w == nil {
+		return PlanResult{}, false
+	}
+	plan, err := q.Solve()
+	if err != nil {
+		return PlanResult{}, false
+	}
+	q.showAs(w, "Plan", plan)
+	return plan, true
+}
+
 // showAs is Show as the first part of a longer working: each heading says of which plan it is.
 func (q Plan) showAs(w *reckon.Working, which string, out PlanResult) {
 	from := len(w.Steps)

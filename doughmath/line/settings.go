@@ -214,15 +214,10 @@ func (s *Setting) same(now float64) bool {
 const readable = 5e-4
 
 func (q ControlSettings) Show(w *reckon.Working, out ControlSettingsResult) {
-	if w == nil {
+	plan, ok := Plan{Line: q.Line, Order: q.Order, Shift: q.Shift}.showFirst(w)
+	if !ok {
 		return
 	}
-	asked := Plan{Line: q.Line, Order: q.Order, Shift: q.Shift}
-	plan, err := asked.Solve()
-	if err != nil {
-		return
-	}
-	asked.showAs(w, "Plan", plan)
 	w.Heading("Controls")
 	set := out.Settings[len(out.Settings)-out.Controls:]
 	for i := range set {

@@ -6,10 +6,10 @@ import (
 	"fmt"
 	"io"
 	"os"
-	"path/filepath"
 	"strings"
 
 	"example.com/dough/doughmath/calc"
+	"example.com/dough/examples/internal/option"
 	"example.com/dough/examples/internal/tabular"
 )
 
@@ -69,10 +69,10 @@ func rowsAsked(set map[string]string, rest []string) (job rowsJob, code int, err
 		job.source = rest[1]
 	}
 	job.target = set["file"]
-	job.to, errs[2] = choose(set, "to", byEnding(job.target, "table", "csv", "jsonl")...)
+	job.to, errs[2] = choose(set, "to", option.ByEnding(job.target, "table", "csv", "jsonl")...)
 	bad, badErr := choose(set, "bad", "stop", "skip")
-	job.from, errs[3] = choose(set, "from", byEnding(job.source, "csv", "jsonl")...)
-	job.keep, job.outputs = list(set["keep"]), list(set["want"])
+	job.from, errs[3] = choose(set, "from", option.ByEnding(job.source, "csv", "jsonl")...)
+	job.keep, job.outputs = option.List(set["keep"]), option.List(set["want"])
 	job.stop, job.echo, errs[4] = bad == "stop", set["echo"] == "true", badErr
 	job.options.Rounded = job.to == "table"
 	if job.from == "jsonl" && (len(job.keep) > 0 || job.echo) {
@@ -93,36 +93,6 @@ func rowsAsked(set map[string]string, rest []string) (job rowsJob, code int, err
 		}
 	}
 	return job, done, nil
-}
-
-// byEnding puts the format first that the name of a file ends with.
-func byEnding(name string, formats ...string) []string {
-	for i, f := range formats {
-		if filepath.Ext(name) == "."+f {
-			formats[0], formats[i] = formats[i], formats[0]
-		}
-	}
-	return formats
-}
-
-// list takes names apart that are joined by commas; those in square brackets belong to a name.
-func list(text string) []string {
-	out := []string{}
-	depth, start := 0, 0
-	for i, r := range text + "," {
-		switch {
-		case r == '[':
-			depth++
-		case r == ']':
-			depth--
-		case r == ',' && (depth == 0 || i == len(text)):
-			if i > start {
-				out = append(out, strings.TrimSpace(text[start:i]))
-			}
-			start = i + 1
-		}
-	}
-	return out
 }
 
 // baseFrom reads an object: itself, or the name of its file.

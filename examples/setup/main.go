@@ -20,7 +20,6 @@ import (
 	"io"
 	"io/fs"
 	"os"
-	"path/filepath"
 	"slices"
 	"strings"
 	"time"
@@ -28,6 +27,7 @@ import (
 	"example.com/dough/doughmath/line"
 	"example.com/dough/doughmath/reckon"
 	"example.com/dough/doughmath/unit"
+	"example.com/dough/examples/internal/tabular"
 	"example.com/dough/testdata"
 )
 
@@ -238,24 +238,17 @@ func (o *options) keepRecord(stdin io.Reader, b *bytes.Buffer) error {
 	if err := writeJSON(&text, book); err != nil {
 		return err
 	}
-	if err := replace(o.keep, text.Bytes()); err != nil {
+	file, err := tabular.Create(o.keep)
+	if err != nil {
+		return err
+	}
+	if _, err := file.Write(text.Bytes()); err != nil {
+		file.Drop()
+		return err
+	}
+	if err := file.Keep(); err != nil {
 		return err
 	}
 	fmt.Fprintf(b, "kept %d in %s, %d in all\n", len(more.Records), o.keep, len(book.Records))
-	return nil
-}
-
-func replace(file string, data []byte) error {
-	next, err := os.CreateTemp(filepath.Dir(file), filepath.Base(file)+".*")
-	if err != nil {
-		return err
-	}
-	_, err = next.Write(data)
-	if err = errors.Join(err, next.Sync(), next.Close()); err == nil {
-		err = os.Rename(next.Name(), file)
-	}
-	if err != nil {
-		return errors.Join(err, os.Remove(next.Name()))
-	}
 	return nil
 }

@@ -17,6 +17,7 @@ import (
 	"example.com/dough/doughmath/reckon"
 	"example.com/dough/doughmath/unit"
 	"example.com/dough/doughmath/whatif"
+	"example.com/dough/examples/internal/option"
 	"example.com/dough/testdata"
 )
 
@@ -88,24 +89,10 @@ func (f *flags) whole(name string, otherwise int) (int, error) {
 	return n, nil
 }
 
-// list is the values of an option that holds several, joined by commas; those in square
-// brackets belong to a name.
+// list is the values of an option that holds several.
 func (f *flags) list(name string) (out []string) {
 	for _, text := range f.given[name] {
-		depth, start := 0, 0
-		for i, r := range text + "," {
-			switch {
-			case r == '[':
-				depth++
-			case r == ']':
-				depth--
-			case r == ',' && (depth <= 0 || i == len(text)):
-				if part := strings.TrimSpace(text[start:i]); part != "" {
-					out = append(out, part)
-				}
-				start = i + 1
-			}
-		}
+		out = append(out, option.List(text)...)
 	}
 	return out
 }

@@ -9,13 +9,14 @@ import (
 
 	"example.com/dough/doughmath/reckon"
 	"example.com/dough/doughmath/whatif"
+	"example.com/dough/examples/internal/option"
 	"example.com/dough/examples/internal/tabular"
 )
 
 // report writes what a command found: text for people, or JSON for a program. It goes to the file whole
 // or not at all.
 func (a *app) report(f *flags, result any, text func(io.Writer)) error {
-	format, err := f.choose("to", byEnding(f.text("file"), "text", "json")...)
+	format, err := f.choose("to", option.ByEnding(f.text("file"), "text", "json")...)
 	if err != nil {
 		return err
 	}

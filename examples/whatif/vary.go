@@ -6,12 +6,12 @@ import (
 	"errors"
 	"fmt"
 	"io"
-	"path/filepath"
 	"slices"
 	"strconv"
 
 	"example.com/dough/doughmath/reckon"
 	"example.com/dough/doughmath/whatif"
+	"example.com/dough/examples/internal/option"
 	"example.com/dough/examples/internal/studyrows"
 	"example.com/dough/examples/internal/tabular"
 )
@@ -31,7 +31,7 @@ func (a *app) vary(f *flags) error {
 	if err := f.drawing(&study, &s); err != nil {
 		return err
 	}
-	format, err := f.choose("to", byEnding(f.text("file"), "table", "csv", "jsonl")...)
+	format, err := f.choose("to", option.ByEnding(f.text("file"), "table", "csv", "jsonl")...)
 	if err != nil {
 		return err
 	}
@@ -84,15 +84,6 @@ func stopped(err error) error {
 		return wrong(interrupted, "interrupted: nothing was written")
 	}
 	return err
-}
-
-func byEnding(name string, formats ...string) []string {
-	for i, f := range formats {
-		if filepath.Ext(name) == "."+f {
-			formats[0], formats[i] = formats[i], formats[0]
-		}
-	}
-	return formats
 }
 
 // errStopped says that somebody interrupted the rows.
