@@ -152,10 +152,8 @@ func (q HandleBand) Show(w *reckon.Working, out HandleBandResult) {
 	w.Given("normal quantile of the chance", "z", needlessQuantile(q.Needless), "", "at 1 - A/200")
 	w.Lines(out, "noise of the check's mean: m = z*e", "half a step of the handle: H = abs(b)*D/2", nearEnough)
 	showAim(w, out, q.Label)
+	showBand(w, out)
 	w.Lines(out,
-		"mean expected, as far as a half step goes: c = min(max(E, T_a - h), T_a + h) in g",
-		"leave the handle from: a_low = min(c - m, T_a - h)",
-		"leave the handle up to: a_high = max(c + m, T_a + h)",
 		"mean expected less target: o = E - T",
 		"dough that it costs over the order: O = o*N",
 		"chance of a move with the mean as expected: p = 100*(normal((a_low - E)/e) + normal((E - a_high)/e))  [normal shares below a_low and above a_high]",
@@ -164,6 +162,15 @@ func (q HandleBand) Show(w *reckon.Working, out HandleBandResult) {
 	w.Lines(out,
 		"shift to heavier that is found: d_up = a_high - E + z_9*e",
 		"shift to lighter that is found: d_down = E - a_low + z_9*e",
+	)
+}
+
+// showBand shows the band of a handle set to a mark; the next mark has it from a weight of its own.
+func showBand(w *reckon.Working, out any) {
+	w.Lines(out,
+		"mean expected, as far as a half step goes: c = min(max(E, T_a - h), T_a + h) in g",
+		"leave the handle from: a_low = min(c - m, T_a - h)",
+		"leave the handle up to: a_high = max(c + m, T_a + h)",
 	)
 }
 

@@ -264,11 +264,7 @@ func (q WeighingVerdict) Show(w *reckon.Working, out WeighingVerdictResult) {
 	w.Given("normal quantile of the chance", "z", needlessQuantile(q.Needless), "", "at 1 - A/200")
 	w.Lines(out, "noise of the mean: m = z*e in g", "half a step of the handle: H = abs(b)*D/2 in g", nearEnough)
 	showAim(w, out, q.Label)
-	w.Lines(out,
-		"mean expected, as far as a half step goes: c = min(max(E, T_a - h), T_a + h) in g",
-		"leave the handle from: a_low = min(c - m, T_a - h)",
-		"leave the handle up to: a_high = max(c + m, T_a + h)",
-	)
+	showBand(w, out)
 }
 
 // farthest returns the weighing farthest from the mean, the first of equals.

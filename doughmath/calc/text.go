@@ -127,7 +127,7 @@ func (r Result) AppendText(b []byte) ([]byte, error) {
 	if err := walk(r.plan, r.value, ""); err != nil {
 		return b, err
 	}
-	b = appendAligned(b, lines)
+	b = AppendAligned(b, lines)
 	for _, t := range tables {
 		var err error
 		if b, err = t(b); err != nil {
@@ -167,7 +167,7 @@ func (r Result) appendTable(b []byte, p *outPlan, v reflect.Value, path string) 
 		}
 		rows = append(rows, row)
 	}
-	return appendAligned(b, rows), nil
+	return AppendAligned(b, rows), nil
 }
 
 // cell returns the text of one value: without quotes if it is a text, as a
@@ -233,11 +233,11 @@ func AppendSteps(b []byte, shown []reckon.ShownStep) []byte {
 		}
 		rows[i] = []string{s.Symbol, s.ID, "= " + s.Result(), origin}
 	}
-	return appendAligned(b, rows)
+	return AppendAligned(b, rows)
 }
 
-// appendAligned appends rows with their cells below one another.
-func appendAligned(b []byte, rows [][]string) []byte {
+// AppendAligned appends rows of text with their cells below one another, two spaces apart.
+func AppendAligned(b []byte, rows [][]string) []byte {
 	var widths []int
 	for _, row := range rows {
 		for i, cell := range row {

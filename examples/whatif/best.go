@@ -6,6 +6,7 @@ import (
 	"slices"
 	"strings"
 
+	"example.com/dough/doughmath/calc"
 	"example.com/dough/doughmath/whatif"
 )
 
@@ -133,7 +134,7 @@ func writeBest(w io.Writer, q *whatif.Best, b *whatif.BestResult) {
 	for i := range b.Columns {
 		rows = append(rows, []string{b.Columns[i].Path, cell(&b.Best, i), cell(&b.Grid, i)})
 	}
-	writeAligned(w, rows)
+	fmt.Fprintf(w, "%s", calc.AppendAligned(nil, rows))
 	for _, m := range b.Best.Missed {
 		fmt.Fprintf(w, "does not keep to: %s\n", m)
 	}
@@ -195,7 +196,7 @@ func writeRobust(w io.Writer, r *whatif.RobustResult) {
 		}
 		rows = append(rows, append(row, share(s.Kept), fmt.Sprint(s.Refused)))
 	}
-	writeAligned(w, rows)
+	fmt.Fprintf(w, "%s", calc.AppendAligned(nil, rows))
 	fmt.Fprintf(w, "%d settings, %d trials of each\n", r.Settings, r.Trials)
 	if r.Tied > 0 {
 		fmt.Fprintf(w, "%d other settings keep as often as the first\n", r.Tied)

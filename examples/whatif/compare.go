@@ -5,6 +5,7 @@ import (
 	"io"
 	"strings"
 
+	"example.com/dough/doughmath/calc"
 	"example.com/dough/doughmath/reckon"
 	"example.com/dough/doughmath/whatif"
 	"example.com/dough/examples/internal/studyrows"
@@ -82,7 +83,7 @@ func writeCompared(w io.Writer, c *whatif.Compared, explain bool) {
 		}
 		rows = append(rows, nil)
 	}
-	writeAligned(w, rows[:len(rows)-1])
+	fmt.Fprintf(w, "%s", calc.AppendAligned(nil, rows[:len(rows)-1]))
 	for i, k := range c.Cases {
 		for j := range k.Refusals {
 			fmt.Fprintf(w, "\n%s has no answer: %s", k.Name, studyrows.Refusal(&k.Refusals[j]))
