@@ -59,9 +59,8 @@ const lastRuns = 6
 
 // card draws one product.
 func (s *shop) card(n int, p *line.Planned) (*card, error) {
-	c := &card{Number: n, Name: p.Order.Product.Name, Pieces: pieces(p.Order)}
-	if p.Refused != nil {
-		c.Refused = p.Refused.Error()
+	c := &card{Number: n, Name: p.Order.Product.Name, Pieces: pieces(p.Order), Refused: refusal(p)}
+	if c.Refused != "" {
 		return c, nil
 	}
 	l := &s.scenario.Line
@@ -101,6 +100,14 @@ func (s *shop) card(n int, p *line.Planned) (*card, error) {
 	c.LeftAlone = strings.Join(alone, "; ")
 	c.Window, err = s.window(p)
 	return c, err
+}
+
+// refusal is why an order cannot be made as asked, "" if it can.
+func refusal(p *line.Planned) string {
+	if p.Refused == nil {
+		return ""
+	}
+	return p.Refused.Error()
 }
 
 // always are the cautions that hold wherever something is set.
@@ -150,7 +157,7 @@ func (s *shop) facts(p *line.Planned) []fact {
 		list[2].Says += ", up to " + o.LongestDwell.In(u) + " while the divider waits for dough"
 	}
 	if o.Check.Pieces > 0 {
-		list = append(list, fact{"Check", fmt.Sprintf("weigh %d every %s; leave the handle alone while they average %s to %s", o.Check.Pieces, r.Check.Every.In(u), o.Band.Low.In(u), o.Band.High.In(u))})
+		list = append(list, fact{"Check", fmt.Sprintf("weigh %d every %s; the handle stays at a mean of %s to %s", o.Check.Pieces, r.Check.Every.In(u), o.Band.Low.In(u), o.Band.High.In(u))})
 	}
 	return list
 }
@@ -182,7 +189,7 @@ func (s *shop) ranBefore(known *line.KnownGoodResult) []string {
 	if known.Good == 1 {
 		text = fmt.Sprintf("One good run, on %s, stands beside today's plan.", known.LastGood)
 	}
-	list := []string{text}
+	list := append([]string{text}, (known.Conditions & line.FewRuns).Sentences()...)
 	for i, d := range known.Changed {
 		if i == mostChanged {
 			list = append(list, fmt.Sprintf("and %d more has changed since", len(known.Changed)-i))
@@ -204,6 +211,12 @@ func (s *shop) control(i int, k *line.Setting, known *line.KnownGoodResult) cont
 		ran = &known.Settings[i]
 	}
 	can := s.scenario.Line.Scale(i)
+	says := ""
+	if ran != nil {
+		if says = s.ranAt(k, ran, len(can.Positions) == 0); says == "" {
+			ran = nil // nothing to see
+		}
+	}
 	switch {
 	case len(can.Positions) == 0:
 		out.Scale = true
@@ -218,10 +231,8 @@ func (s *shop) control(i int, k *line.Setting, known *line.KnownGoodResult) cont
 	if k.PerStep != 0 {
 		out.Notes = append(out.Notes, s.perStep(k, can.Step))
 	}
-	if ran != nil {
-		if says := s.ranAt(k, ran, out.Scale); says != "" {
-			out.Notes = append(out.Notes, says)
-		}
+	if says != "" {
+		out.Notes = append(out.Notes, says)
 	}
 	return out
 }

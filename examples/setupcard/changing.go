@@ -42,7 +42,7 @@ func (s *shop) changePage(before, next *line.Planned) (*changePage, error) {
 	}
 	c := &changePage{
 		BeforeName: before.Order.Product.Name, NextName: next.Order.Product.Name,
-		MendFirst: mendFirst(out.Contradictions), Facts: s.changeFacts(&out), LookAt: out.Conditions.Sentences(),
+		MendFirst: mendFirst(out.Contradictions), Facts: s.changeFacts(&out), LookAt: (out.Conditions &^ (line.NotProven | line.Contradictory)).Sentences(),
 		Care: (out.Cautions & always).Sentences(),
 	}
 	work := drawing.Work{ID: s.id(), Title: "Who does what, " + c.BeforeName + " to " + c.NextName, Zero: "last stroke"}
@@ -76,6 +76,9 @@ func (s *shop) changeFacts(out *line.ChangeoverResult) []fact {
 		times = append(times, t.Takes.In(s.units)+" with "+strconv.Itoa(t.People))
 	}
 	list := []fact{{"Takes", strings.Join(times, ", ") + ", from the last stroke to the first"}}
+	if out.Conditions.Has(line.NotProven) {
+		list = append(list, fact{"At least", out.Least.In(s.units) + ", in whatever order it is done"})
+	}
 	if out.Ahead > 0 {
 		list = append(list, fact{"Ahead", "begin " + out.Ahead.In(s.units) + " before the last stroke"})
 	}

@@ -8,6 +8,7 @@ import (
 	"strconv"
 	"strings"
 
+	"example.com/dough/doughmath/line"
 	"example.com/dough/doughmath/unit"
 	"example.com/dough/examples/internal/drawing"
 )
@@ -42,7 +43,7 @@ func place(station string) int {
 // dayPage draws the day. The orders have the numbers of their cards.
 func (s *shop) dayPage() *dayPage {
 	d := &s.day
-	c := &dayPage{LookAt: d.Conditions.Sentences(), Facts: s.dayFacts()}
+	c := &dayPage{LookAt: (d.Conditions &^ line.NotProven).Sentences(), Facts: s.dayFacts()}
 	chart := drawing.Day{ID: s.id(), Title: "The day by station and time"}
 	numbers := map[string]int{}
 	for i := range d.Runs {
@@ -101,6 +102,9 @@ func (s *shop) dayFacts() []fact {
 		if r.Faster > 0 {
 			list = append(list, fact{"or", "run all of them " + r.Faster.In(s.units) + " faster, if machines and dough allow it"})
 		}
+	}
+	if s.named && d.Conditions.Has(line.NotProven) {
+		list = append(list, fact{"Order", "good, but a better one was not ruled out"})
 	}
 	if d.RacksAtOnce > 0 {
 		list = append(list, fact{"Final proof", strconv.Itoa(d.RacksAtOnce) + " racks at once at most"})

@@ -3,7 +3,7 @@ package main
 import "html/template"
 
 // page is all that is printed: black on white, nothing from outside. Text has 11 points or more but for the
-// last line of a page and the numbers of a scale, and what is set is read from where the machine is worked.
+// last line of a page, so that it is read from where the machine is worked.
 var page = template.Must(template.New("page").Parse(`<!doctype html>
 <html lang="en-GB">
 <head>
@@ -25,7 +25,7 @@ h2 { font-size: 22pt; margin: 0 0 2mm; line-height: 1.15; }
 h3 { font-size: 14pt; margin: 2.5mm 0 1.2mm; border-bottom: .7mm solid #000; break-after: avoid; }
 h4 { font-size: 12.5pt; margin: 0; min-width: 0; }
 p, ul { margin: 0 0 2mm; }
-svg { display: block; width: 100%; height: auto; font-family: "DejaVu Sans", Verdana, Arial, sans-serif; }
+svg { display: block; width: 100%; height: auto; max-height: 225mm; font-family: "DejaVu Sans", Verdana, Arial, sans-serif; }
 section { break-before: page; }
 .first { break-before: auto; }
 dl { display: grid; grid-template-columns: max-content 1fr; gap: .6mm 3mm; margin: 0 0 2mm; }
@@ -33,6 +33,7 @@ dt { font-weight: bold; }
 dd { margin: 0; }
 .care { border: .5mm solid #000; border-left-width: 3mm; padding: 1mm 2.5mm; margin: 0 0 2mm; list-style: none; break-inside: avoid; }
 .care li + li { margin-top: 1mm; }
+.look { border-left: 1.2mm solid #000; padding-left: 2.5mm; }
 .mend { border: 1.2mm solid #000; padding: 1.5mm 3mm; margin: 0 0 2mm; break-inside: avoid; }
 .controls { list-style: none; margin: 0; padding: 0; display: grid; grid-template-columns: repeat(2, minmax(0, 1fr)); gap: 1.8mm 3mm; }
 .controls li { border: .3mm solid #000; padding: 1.2mm 2mm; break-inside: avoid; }
@@ -48,7 +49,7 @@ tbody th { overflow-wrap: anywhere; min-width: 40mm; }
 .quantity { white-space: nowrap; }
 .number { margin-right: 2.5mm; }
 .foot { display: flex; justify-content: space-between; gap: 3mm; }
-.side { display: grid; grid-template-columns: 44fr 42fr; gap: 3mm; align-items: center; margin-top: .8mm; }
+.side { display: grid; grid-template-columns: 44fr 42fr; gap: 3mm; margin-top: .8mm; }
 .note { margin: .5mm 0 0; }
 .lock { font-weight: bold; }
 label { white-space: nowrap; }
@@ -66,6 +67,7 @@ tr { break-inside: avoid; }
 input[type=checkbox] { appearance: none; width: 6.5mm; height: 6.5mm; border: .5mm solid #000; border-radius: 0; margin: 0; display: block; }
 input[type=checkbox]:checked { background: #000; }
 .step-care { border-left: 2mm solid #000; padding-left: 2mm; margin: .8mm 0 0; }
+.alone { margin-top: 2mm; }
 .small { font-weight: normal; }
 .unseen { position: absolute; width: 1px; height: 1px; overflow: hidden; clip-path: inset(50%); white-space: nowrap; }
 @media screen { body { padding: 5mm; max-width: 200mm; margin: 0 auto; } section { border-top: 1mm solid #000; margin-top: 12mm; padding-top: 4mm; } }
@@ -83,7 +85,7 @@ input[type=checkbox]:checked { background: #000; }
 <dl>
 {{range .Facts}}<dt>{{.What}}</dt><dd>{{.Says}}</dd>
 {{end}}</dl>
-{{range .LookAt}}<p>{{.}}</p>
+{{range .LookAt}}<p class="look">{{.}}</p>
 {{end}}<div class="drawing">{{.Drawing}}</div>
 <table>
 <caption>Order by order</caption>
@@ -128,19 +130,19 @@ const cardText = `{{define "card"}}{{with .Card}}<h2 id="{{$.ID}}-h">{{.Number}}
 {{end}}{{range .Notes}}<p class="note">{{.}}</p>
 {{end}}</li>
 {{end}}</ul>
-{{end}}{{with .LeftAlone}}<p><b>Leave as they are:</b> {{.}}</p>
+{{end}}{{with .LeftAlone}}<p class="alone"><b>Leave as they are:</b> {{.}}</p>
 {{end}}<div class="drawing"><h3>How fast it may run</h3>
 {{.Window}}</div>
 {{end}}{{end}}{{end}}`
 
 // changeText is one changeover.
-const changeText = `{{define "change"}}{{with .Change}}<h2 id="{{$.ID}}-h">Change over</h2>
-<p>from {{.Before}} {{.BeforeName}} to <b>{{.Next}} {{.NextName}}</b></p>
+const changeText = `{{define "change"}}{{with .Change}}<h2 id="{{$.ID}}-h">Change over to {{.Next}}&ensp;{{.NextName}}</h2>
+<p>from {{.Before}} {{.BeforeName}}</p>
 {{range .MendFirst}}<p class="mend"><b>Mend first:</b> {{.}}</p>
 {{end}}<dl>
 {{range .Facts}}<dt>{{.What}}</dt><dd>{{.Says}}</dd>
 {{end}}</dl>
-{{range .LookAt}}<p>{{.}}</p>
+{{range .LookAt}}<p class="look">{{.}}</p>
 {{end}}<ul class="care" aria-label="Take care">
 {{range .Care}}<li>{{.}}</li>
 {{end}}</ul>
@@ -149,7 +151,7 @@ const changeText = `{{define "change"}}{{with .Change}}<h2 id="{{$.ID}}-h">Chang
 <p class="note">The numbers are those of the steps below. Black may not be late.</p></div>
 <table>
 <caption>Steps, in the order of their starts; minutes and seconds from the last stroke</caption>
-<thead><tr><th scope="col">Done</th><th scope="col">Step</th><th scope="col">Start</th><th scope="col">Who</th><th scope="col">What to do</th></tr></thead>
+<thead><tr><th scope="col">Done</th><th scope="col" class="right">Step</th><th scope="col" class="right">Start</th><th scope="col">Who</th><th scope="col">What to do</th></tr></thead>
 <tbody>
 {{range .Steps}}<tr><td><input type="checkbox" aria-label="step {{.Number}} done"></td><td class="right">{{.Number}}{{if .Critical}} <b aria-hidden="true">!</b><span class="unseen"> may not be late</span>{{end}}</td><td class="right">{{.Start}}</td><td>{{.Who}}</td>
 <td>{{with .Where}}<b>{{.}}:</b> {{end}}{{.Do}}{{range .Care}}<p class="step-care">{{.}}</p>{{end}}</td></tr>

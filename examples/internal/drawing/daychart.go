@@ -52,7 +52,7 @@ func (d Day) Draw() template.HTML {
 		return ""
 	}
 	low, high = math.Floor(low), math.Ceil(high)
-	const width, left, right, head, bar, gap = 186.0, 43.0, 6.0, 6.0, 7.4, 3.0
+	const width, left, right, head, bar, gap = 186.0, 47.0, 6.0, 6.0, 7.4, 3.0
 	c := &canvas{width: width}
 	d.patterns(c)
 	at := func(v float64) float64 { return left + (v-low)/(high-low)*(width-left-right) }

@@ -52,8 +52,8 @@ func (l Lever) Draw() template.HTML {
 				c.dot(width-3-3.4*float64(n-1-k), y+row/2-0.25, 1.4, fill)
 			}
 			room -= 3.4*float64(n) + 1.5
-		} else if size := wide(p.Means, small*0.9) + 4; p.Means != "" && wide(p.Word, plain)*1.12+size < room {
-			write(width-1.6, y+row-2, small*0.9, room, before, "("+p.Means+")")
+		} else if size := wide(p.Means, small) + 4; p.Means != "" && wide(p.Word, plain)*1.12+size < room {
+			write(width-1.6, y+row-2, small, room, before, "("+p.Means+")")
 			room -= size
 		}
 		write(7, y+row-1.9, plain, room, after, p.Word)

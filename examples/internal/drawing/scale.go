@@ -83,14 +83,14 @@ func (s Scale) Draw() template.HTML {
 	return c.figure(s.ID, s.Name+": pointer at "+s.Reads, s.describe(p))
 }
 
-// ways says at the ends which way the control is moved for the pointer, which stands at x, to go there. At an end where
-// the pointer stands it can go no farther, or not by much, and only the other way is told.
+// ways says at the ends which way the control is moved for the pointer, which stands at x, to go there. Where the pointer
+// leaves no room it can hardly go farther, and only the other way is told.
 func (c *canvas) ways(left, right string, x float64) {
-	if room := x - 5; left != "" && room > 14 {
-		c.text(0.5, 4.2, small, room, after, "← "+left)
+	if says := "← " + left; left != "" && wide(says, small) < x-4 {
+		c.text(0.5, 4.2, small, x, after, says)
 	}
-	if room := scaleWidth - x - 5; right != "" && room > 14 {
-		c.text(scaleWidth-0.5, 4.2, small, room, before, right+" →")
+	if says := right + " →"; right != "" && wide(says, small) < scaleWidth-x-4 {
+		c.text(scaleWidth-0.5, 4.2, small, scaleWidth-x, before, says)
 	}
 }
 

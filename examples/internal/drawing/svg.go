@@ -19,10 +19,10 @@ type canvas struct {
 	width, height float64
 }
 
-// The sizes of text, in millimetres: capitals of the smaller are some 2.6 mm high.
+// The sizes of text, in millimetres: the smaller is 11 points, with capitals some 2.8 mm high.
 const (
-	small = 3.6
-	plain = 4.2
+	small = 3.9
+	plain = 4.5
 )
 
 // letter is how wide a letter is on the average, as a part of its size: a wide face such as DejaVu Sans, so that others
