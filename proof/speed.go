@@ -218,44 +218,48 @@ func (q Speed) Show(w *reckon.Working, out SpeedResult) {
 	)
 }
 
-// window returns the slowest and the fastest speed that the dwell and every
-// limit allow. The slowest exceeds the fastest if two limits exclude each other.
+// window finds the slowest and the fastest speed that the dwell and every limit allow, and the
+// limits at which they stand. The slowest exceeds the fastest if two limits exclude each other.
 func (q *Speed) window(out *SpeedResult) {
-	travel := q.Proofer.travel(q.Across)
-	out.Low, out.LowLimit = q.Proofer.strokes(travel, q.DwellHigh), dwellLimit
-	out.High, out.HighLimit = q.Proofer.strokes(travel, q.DwellLow), dwellLimit
-	for i := range q.Limits {
-		l := &q.Limits[i]
-		out.narrow(l.Name, l.Low, l.High)
+	_, out.Low, out.High = q.limit(0)
+	n := 1 + len(q.Limits) + len(q.Rates)
+	for i := 1; i < n; i++ {
+		_, low, high := q.limit(i)
+		out.Low, out.High = max(out.Low, low), min(out.High, high)
 	}
-	for i := range q.Rates {
-		l := &q.Rates[i]
-		low, high := l.strokes(q.Across)
-		out.narrow(l.Name, low, high)
+	// Names are put together last: a limit that ties with another may be beaten by a third.
+	for i := range n {
+		name, low, high := q.limit(i)
+		if low >= out.Low*(1-limitSlack) {
+			out.LowLimit = tied(out.LowLimit, name)
+		}
+		if high <= out.High*(1+limitSlack) {
+			out.HighLimit = tied(out.HighLimit, name)
+		}
 	}
 }
 
-// narrow holds the window within a limit. One that equals the tightest so far
-// applies beside it.
-func (out *SpeedResult) narrow(name string, low, high unit.StrokeRate) {
-	switch {
-	case low > out.Low*(1+limitSlack):
-		out.LowLimit = name
-	case low >= out.Low*(1-limitSlack):
-		out.LowLimit += tie + name
+// tied returns the names of limits that apply together.
+func tied(names, name string) string {
+	if names == "" {
+		return name
 	}
-	switch {
-	case high < out.High*(1-limitSlack):
-		out.HighLimit = name
-	case high <= out.High*(1+limitSlack):
-		out.HighLimit += tie + name
+	return names + tie + name
+}
+
+// limit returns what the limit i is called and allows: first the dwell, then the limits, then the rates.
+func (q *Speed) limit(i int) (name string, low, high unit.StrokeRate) {
+	if i == 0 {
+		travel := q.Proofer.travel(q.Across)
+		return dwellLimit, q.Proofer.strokes(travel, q.DwellHigh), q.Proofer.strokes(travel, q.DwellLow)
 	}
-	if low > out.Low {
-		out.Low = low
+	if i--; i < len(q.Limits) {
+		l := &q.Limits[i]
+		return l.Name, l.Low, l.High
 	}
-	if high < out.High {
-		out.High = high
-	}
+	l := &q.Rates[i-len(q.Limits)]
+	low, high = l.strokes(q.Across)
+	return l.Name, low, high
 }
 
 // conflict says which two limits exclude each other. At the faster of the two
