@@ -221,45 +221,72 @@ func (q Speed) Show(w *reckon.Working, out SpeedResult) {
 // window finds the slowest and the fastest speed that the dwell and every limit allow, and the
 // limits at which they stand. The slowest exceeds the fastest if two limits exclude each other.
 func (q *Speed) window(out *SpeedResult) {
-	_, out.Low, out.High = q.limit(0)
-	n := 1 + len(q.Limits) + len(q.Rates)
-	for i := 1; i < n; i++ {
-		_, low, high := q.limit(i)
-		out.Low, out.High = max(out.Low, low), min(out.High, high)
+	travel := q.Proofer.travel(q.Across)
+	out.Low, out.LowLimit = q.Proofer.strokes(travel, q.DwellHigh), dwellLimit
+	out.High, out.HighLimit = q.Proofer.strokes(travel, q.DwellLow), dwellLimit
+	ties := false
+	for i := range q.Limits {
+		l := &q.Limits[i]
+		ties = out.narrow(l.Name, l.Low, l.High) || ties
 	}
-	// Names are put together last: a limit that ties with another may be beaten by a third.
-	for i := range n {
-		name, low, high := q.limit(i)
-		if low >= out.Low*(1-limitSlack) {
-			out.LowLimit = tied(out.LowLimit, name)
-		}
-		if high <= out.High*(1+limitSlack) {
-			out.HighLimit = tied(out.HighLimit, name)
-		}
+	for i := range q.Rates {
+		l := &q.Rates[i]
+		low, high := l.strokes(q.Across)
+		ties = out.narrow(l.Name, low, high) || ties
+	}
+	if ties {
+		q.tie(travel, out)
 	}
 }
 
-// tied returns the names of limits that apply together.
-func tied(names, name string) string {
+// narrow holds the window within a limit. It reports whether that equals the tightest so far.
+func (out *SpeedResult) narrow(name string, low, high unit.StrokeRate) (ties bool) {
+	switch {
+	case low > out.Low*(1+limitSlack):
+		out.LowLimit = name
+	case low >= out.Low*(1-limitSlack):
+		ties = true
+	}
+	switch {
+	case high < out.High*(1-limitSlack):
+		out.HighLimit = name
+	case high <= out.High*(1+limitSlack):
+		ties = true
+	}
+	out.Low, out.High = max(out.Low, low), min(out.High, high)
+	return ties
+}
+
+// tie names all limits that apply together, once it is known where the window stands:
+// two that tie may both have been beaten by a third.
+func (q *Speed) tie(travel int, out *SpeedResult) {
+	out.LowLimit, out.HighLimit = "", ""
+	out.name(dwellLimit, q.Proofer.strokes(travel, q.DwellHigh), q.Proofer.strokes(travel, q.DwellLow))
+	for _, l := range q.Limits {
+		out.name(l.Name, l.Low, l.High)
+	}
+	for _, l := range q.Rates {
+		low, high := l.strokes(q.Across)
+		out.name(l.Name, low, high)
+	}
+}
+
+// name names a limit where the window stands at it.
+func (out *SpeedResult) name(name string, low, high unit.StrokeRate) {
+	if low >= out.Low*(1-limitSlack) {
+		out.LowLimit = beside(out.LowLimit, name)
+	}
+	if high <= out.High*(1+limitSlack) {
+		out.HighLimit = beside(out.HighLimit, name)
+	}
+}
+
+// beside returns the names of limits that apply together.
+func beside(names, name string) string {
 	if names == "" {
 		return name
 	}
 	return names + tie + name
-}
-
-// limit returns what the limit i is called and allows: first the dwell, then the limits, then the rates.
-func (q *Speed) limit(i int) (name string, low, high unit.StrokeRate) {
-	if i == 0 {
-		travel := q.Proofer.travel(q.Across)
-		return dwellLimit, q.Proofer.strokes(travel, q.DwellHigh), q.Proofer.strokes(travel, q.DwellLow)
-	}
-	if i--; i < len(q.Limits) {
-		l := &q.Limits[i]
-		return l.Name, l.Low, l.High
-	}
-	l := &q.Rates[i-len(q.Limits)]
-	low, high = l.strokes(q.Across)
-	return l.Name, low, high
 }
 
 // conflict says which two limits exclude each other. At the faster of the two
