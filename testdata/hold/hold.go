@@ -22,8 +22,8 @@ func Of(e calc.Entry) string {
 	return station
 }
 
-// Station holds the calculations of a package against their cases, and the ranges in their tags
-// against what their Check refuses.
+// Station holds the calculations of a package against their cases, the thresholds at which they
+// warn or refuse, and the ranges in their tags against what their Check refuses.
 func Station(t *testing.T, name string) {
 	cases, err := testdata.Cases()
 	require.NoError(t, err)
@@ -33,6 +33,8 @@ func Station(t *testing.T, name string) {
 	for _, c := range cases {
 		by[c.Func] = append(by[c.Func], c)
 	}
+	edges, err := testdata.Edges()
+	require.NoError(t, err)
 	held := 0
 	for _, e := range calc.Entries() {
 		if Of(e) != name {
@@ -47,6 +49,11 @@ func Station(t *testing.T, name string) {
 					t.Errorf("%s\n%s", complaint, c.From(sources))
 				}
 			})
+		}
+		for _, g := range edges {
+			if g.ID == e.ID {
+				t.Run(e.ID+"/"+g.Says, func(t *testing.T) { edge(t, e, g) })
+			}
 		}
 	}
 	assert.Positive(t, held, "no calculation is of %s", name)
