@@ -50,8 +50,8 @@ import (
 )
 
 func main() {
-	ctx, out, complaints := program.Start()
-	os.Exit(run(ctx, os.Args[1:], os.Stdin, out, complaints))
+	out, complaints := program.Outputs()
+	os.Exit(run(program.Context(), os.Args[1:], os.Stdin, out, complaints))
 }
 
 // The exit codes.

@@ -11,23 +11,27 @@ import (
 	"example.com/dough/examples/internal/tabular"
 )
 
-// Start makes ready what a program runs with. The context ends when somebody interrupts it, hangs up or ends it; a second time
-// ends the program at once. A closed pipe is an error of the writing, not the end of the program.
-func Start() (ctx context.Context, out, complaints *Output) {
+// Outputs is what a program prints, and what it complains. A closed pipe is an error of the writing, not the end of the program.
+func Outputs() (out, complaints *Output) {
+	ignoreClosedPipes()
+	return &Output{File: os.Stdout}, &Output{File: os.Stderr, line: mostOfLine}
+}
+
+// Context ends when somebody interrupts the program, hangs up or ends it; a second time ends the program at once. Whoever
+// asks for it has to look at it wherever the program may wait.
+func Context() context.Context {
 	var those []os.Signal
 	for _, s := range ends {
 		if !signal.Ignored(s) { // as nohup has it
 			those = append(those, s)
 		}
 	}
-	ctx = context.Background()
-	if len(those) > 0 {
-		var stop func()
-		ctx, stop = signal.NotifyContext(ctx, those...)
-		context.AfterFunc(ctx, stop)
+	if len(those) == 0 {
+		return context.Background()
 	}
-	ignoreClosedPipes()
-	return ctx, &Output{File: os.Stdout}, &Output{File: os.Stderr, line: mostOfLine}
+	ctx, stop := signal.NotifyContext(context.Background(), those...)
+	context.AfterFunc(ctx, stop)
+	return ctx
 }
 
 // mostOfLine is how much of a line is said that holds what somebody typed.
