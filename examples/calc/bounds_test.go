@@ -38,7 +38,7 @@ func TestEndlessInput(t *testing.T) {
 			assert.NotEqual(t, done, code)
 			assert.NotEmpty(t, complaints.String())
 			assert.Less(t, complaints.Len(), 10_000)
-			assert.Less(t, in.taken, 80<<20)
+			assert.Less(t, in.taken, 20<<20)
 		}
 	}
 }

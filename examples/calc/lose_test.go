@@ -116,3 +116,13 @@ func TestNothingForTheTerminalToObey(t *testing.T) {
 		assert.NotContains(t, string(said), ",=1+1", "%q", args)
 	}
 }
+
+// However much was typed, a message stays one that can be read.
+func TestMessagesAreBounded(t *testing.T) {
+	long := strings.Repeat("x", 100_000)
+	for _, args := range [][]string{{long}, {"do", long}, {"do", "curls", "-" + long, "1"}, {"do", "curls", "-length", long}, {"rows", "-" + long}, {"rows", "-want", long, "curls"}, {"rows", "-to", long, "curls"}} {
+		said, err := trial.Command(t, args...).CombinedOutput()
+		require.Error(t, err)
+		assert.Less(t, len(said), 5000, "%q", args[:len(args)-1])
+	}
+}

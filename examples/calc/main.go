@@ -19,7 +19,7 @@ import (
 	"example.com/dough/doughmath/calc/describe"
 	"example.com/dough/doughmath/reckon"
 	"example.com/dough/doughmath/unit"
-	"example.com/dough/examples/internal/input"
+	"example.com/dough/examples/internal/intake"
 	"example.com/dough/examples/internal/program"
 	"example.com/dough/examples/internal/tabular"
 )
@@ -368,7 +368,7 @@ func appendRemarks(b []byte, conditions []reckon.Note, cautions reckon.Cautions)
 // values makes the JSON input from what follows the id.
 func (a app) values(e calc.Entry, args []string) (object []byte, code int, err error) {
 	if len(args) == 1 && args[0] == "-" {
-		object, err = input.All(program.Reading(a.ctx, a.in), "the input")
+		object, err = intake.All(program.Reading(a.ctx, a.in), "the input")
 		if errors.Is(err, program.ErrInterrupted) {
 			return nil, interrupted, err
 		}

@@ -8,7 +8,7 @@ import (
 	"strings"
 
 	"example.com/dough/doughmath/calc"
-	"example.com/dough/examples/internal/input"
+	"example.com/dough/examples/internal/intake"
 	"example.com/dough/examples/internal/option"
 	"example.com/dough/examples/internal/program"
 	"example.com/dough/examples/internal/tabular"
@@ -40,7 +40,7 @@ func (a app) rows(args []string) int {
 	}
 	in := a.in
 	if job.source != "" && job.source != "-" {
-		file, err := input.Open(job.source)
+		file, err := intake.Open(job.source)
 		if err != nil {
 			return a.fail(broken, err)
 		}
@@ -94,7 +94,7 @@ func rowsAsked(set map[string]string, rest []string) (job rowsJob, code int, err
 	if text, given := set["base"]; given {
 		if job.base = []byte(text); !strings.HasPrefix(strings.TrimSpace(text), "{") {
 			job.baseName = text
-			if job.base, err = input.Read(text); err != nil {
+			if job.base, err = intake.Read(text); err != nil {
 				return job, broken, fmt.Errorf("-base: %w", err)
 			}
 		}
@@ -107,15 +107,15 @@ func rowsAsked(set map[string]string, rest []string) (job rowsJob, code int, err
 
 // apart refuses to write over what is read.
 func (j *rowsJob) apart(a app) error {
-	rows := input.Place{What: "the rows", Name: j.source}
+	rows := intake.Place{What: "the rows", Name: j.source}
 	if j.source == "" || j.source == "-" {
-		rows = input.Place{What: rows.What, Stream: a.in}
+		rows = intake.Place{What: rows.What, Stream: a.in}
 	}
-	answers := input.Place{What: "-file", Name: j.target}
+	answers := intake.Place{What: "-file", Name: j.target}
 	if j.target == "" || j.target == "-" {
-		answers = input.Place{What: "what is printed", Stream: a.out}
+		answers = intake.Place{What: "what is printed", Stream: a.out}
 	}
-	return input.Apart([]input.Place{rows, {What: "-base", Name: j.baseName}}, []input.Place{answers})
+	return intake.Apart([]intake.Place{rows, {What: "-base", Name: j.baseName}}, []intake.Place{answers})
 }
 
 // work answers all rows. Its error is that of a file, or of the command line.

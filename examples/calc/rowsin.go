@@ -14,7 +14,7 @@ import (
 
 	"example.com/dough/doughmath/calc"
 	"example.com/dough/doughmath/unit"
-	"example.com/dough/examples/internal/input"
+	"example.com/dough/examples/internal/intake"
 	"example.com/dough/examples/internal/program"
 )
 
@@ -47,7 +47,7 @@ var errLongRow = &rowError{fmt.Sprintf("the row is longer than %d bytes", maxRow
 
 // lineReader reads JSON Lines. Empty lines count but are no rows.
 type lineReader struct {
-	r     *input.Lines
+	r     *intake.Lines
 	entry calc.Entry
 	f     *form
 	known map[string]int // columns by their paths
@@ -55,7 +55,7 @@ type lineReader struct {
 }
 
 func newLineReader(e calc.Entry, in io.Reader, base []byte) *lineReader {
-	return &lineReader{r: input.NewLines(in, maxRow), entry: e, f: &form{base: base}, known: map[string]int{}}
+	return &lineReader{r: intake.NewLines(in, maxRow), entry: e, f: &form{base: base}, known: map[string]int{}}
 }
 
 func (l *lineReader) place() string { return " (line " + strconv.Itoa(l.r.Number()) + ")" }
@@ -64,7 +64,7 @@ func (l *lineReader) form() *form   { return l.f }
 func (l *lineReader) row() (row, error) {
 	for {
 		line, err := l.r.Next()
-		if long := (*input.LongLine)(nil); errors.As(err, &long) {
+		if long := (*intake.LongLine)(nil); errors.As(err, &long) {
 			err = errLongRow
 		}
 		if len(bytes.TrimSpace(line)) == 0 && err == nil {

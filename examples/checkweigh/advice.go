@@ -10,7 +10,7 @@ import (
 	"example.com/dough/divider"
 	"example.com/dough/doughmath/reckon"
 	"example.com/dough/doughmath/unit"
-	"example.com/dough/examples/internal/input"
+	"example.com/dough/examples/internal/intake"
 	"example.com/dough/testdata"
 )
 
@@ -31,7 +31,7 @@ func (l *line) calibrate() error {
 	var err error
 	switch {
 	case l.trials != "":
-		data, err = input.Read(l.trials)
+		data, err = intake.Read(l.trials)
 	case l.demo:
 		data, err = testdata.Scenario("trials.csv")
 	default:

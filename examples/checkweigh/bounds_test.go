@@ -38,8 +38,8 @@ func TestEndlessLines(t *testing.T) {
 		e := &endless{sign: 'x'}
 		got := checkweighFrom(head, e, "-bad-rows", "skip", "-")
 		assert.Equal(t, exitFile, got.code)
-		assert.Contains(t, got.err, "has no end within 4194304 bytes: that is no table")
-		assert.Less(t, e.taken, 5<<20)
+		assert.Contains(t, got.err, "has no end within 1048576 bytes: that is no table")
+		assert.Less(t, e.taken, 2<<20)
 	}
 }
 

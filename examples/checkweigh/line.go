@@ -11,7 +11,7 @@ import (
 
 	"example.com/dough/divider"
 	"example.com/dough/doughmath/unit"
-	"example.com/dough/examples/internal/input"
+	"example.com/dough/examples/internal/intake"
 	"example.com/dough/examples/internal/keep"
 	"example.com/dough/examples/internal/program"
 	"example.com/dough/testdata"
@@ -128,7 +128,7 @@ func (l *line) open(args []string, stdin io.Reader) (io.Reader, func(), error) {
 	case args[0] == "-":
 		return stdin, nothing, nil
 	}
-	file, err := input.Open(args[0])
+	file, err := intake.Open(args[0])
 	if err != nil {
 		return nil, nothing, &broken{err}
 	}

@@ -45,7 +45,7 @@ import (
 	"strings"
 
 	"example.com/dough/doughmath/unit"
-	"example.com/dough/examples/internal/input"
+	"example.com/dough/examples/internal/intake"
 	"example.com/dough/examples/internal/program"
 )
 
@@ -103,7 +103,7 @@ func run(ctx context.Context, args []string, stdin io.Reader, stdout, stderr io.
 
 // apart refuses to write over what is read.
 func (o *options) apart(args []string, stdin io.Reader, stdout io.Writer) error {
-	table := input.Place{What: "the table"}
+	table := intake.Place{What: "the table"}
 	switch {
 	case o.demo:
 	case args[0] == "-":
@@ -111,7 +111,7 @@ func (o *options) apart(args []string, stdin io.Reader, stdout io.Writer) error 
 	default:
 		table.Name = args[0]
 	}
-	return input.Apart([]input.Place{table, {What: "-trials", Name: o.trials}}, []input.Place{
+	return intake.Apart([]intake.Place{table, {What: "-trials", Name: o.trials}}, []intake.Place{
 		{What: "-state", Name: o.state},
 		{What: "-svg", Name: o.svg},
 		{What: "-png", Name: o.png},

@@ -11,7 +11,7 @@ import (
 	"strings"
 
 	"example.com/dough/doughmath/unit"
-	"example.com/dough/examples/internal/input"
+	"example.com/dough/examples/internal/intake"
 	"example.com/dough/examples/internal/program"
 )
 
@@ -83,7 +83,7 @@ const weightColumn = "weight"
 // rows reads a table row by row, as it arrives. A row is a line: a quote that
 // was never closed spoils its own line and no other.
 type rows struct {
-	in      *input.Lines
+	in      *intake.Lines
 	columns []string
 	unit    string
 	marks   marks
@@ -92,7 +92,7 @@ type rows struct {
 // newRows reads the header: the weight with its unit in parentheses, and any
 // of the other columns, in any order.
 func newRows(in io.Reader, scale marks, others ...string) (*rows, error) {
-	r := &rows{in: input.NewLines(in, mostLine), marks: scale}
+	r := &rows{in: intake.NewLines(in, mostLine), marks: scale}
 	header, err := r.cells()
 	if errors.Is(err, io.EOF) {
 		return nil, fmt.Errorf(`line 1: nothing there: want a header such as "%s,%s (g)"`, strings.Join(others, ","), weightColumn)
@@ -199,7 +199,7 @@ func (r *rows) cells() ([]string, error) {
 	for strings.TrimSpace(text) == "" {
 		line, err := r.in.Next()
 		text = string(line)
-		switch long := (*input.LongLine)(nil); {
+		switch long := (*intake.LongLine)(nil); {
 		case err == nil:
 		case errors.Is(err, io.EOF):
 			return nil, err

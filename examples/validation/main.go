@@ -6,8 +6,8 @@
 //	go run ./examples/validation -write testdata/VALIDATION.md  bring it up to date
 //	go run ./examples/validation -summary                       print the line that README.md carries
 //
-// It leaves with 0 if all is well, with 1 if a check does not hold or the
-// file is out of date, and with 2 if it was called wrongly.
+// It leaves with 0 if all is well, with 1 if a check does not hold, the
+// file is out of date, or something cannot be read or written, and with 2 if it was called wrongly.
 package main
 
 import (
@@ -21,10 +21,16 @@ import (
 	"strings"
 
 	"example.com/dough/doughmath/calc"
+	"example.com/dough/examples/internal/intake"
+	"example.com/dough/examples/internal/program"
+	"example.com/dough/examples/internal/tabular"
 	"example.com/dough/testdata"
 )
 
-func main() { os.Exit(run(os.Args[1:], os.Stdout, os.Stderr)) }
+func main() {
+	out, complaints := program.Outputs()
+	os.Exit(run(os.Args[1:], out, complaints))
+}
 
 func run(args []string, stdout, stderr io.Writer) int {
 	flags := flag.NewFlagSet("validation", flag.ContinueOnError)
@@ -61,9 +67,12 @@ func run(args []string, stdout, stderr io.Writer) int {
 	page := counts.page(sources)
 	switch {
 	case *write != "":
-		return complain(stderr, os.WriteFile(*write, page, 0o644))
+		return complain(stderr, tabular.Write(*write, nil, func(w io.Writer) error {
+			_, err := w.Write(page)
+			return err
+		}))
 	case *check != "":
-		old, err := os.ReadFile(*check)
+		old, err := intake.Read(*check)
 		if err == nil && !bytes.Equal(old, page) {
 			err = fmt.Errorf("%s is out of date: go run ./examples/validation -write %s", *check, *check)
 		}

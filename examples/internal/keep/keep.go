@@ -12,7 +12,7 @@ import (
 
 	"github.com/gofrs/flock"
 
-	"example.com/dough/examples/internal/input"
+	"example.com/dough/examples/internal/intake"
 	"example.com/dough/examples/internal/tabular"
 )
 
@@ -68,7 +68,7 @@ func (h *Held) Release() {
 
 // Read returns what is in the file; there is nothing before it was first written.
 func (h *Held) Read() ([]byte, error) {
-	data, err := input.Read(h.name)
+	data, err := intake.Read(h.name)
 	if errors.Is(err, fs.ErrNotExist) {
 		return nil, nil
 	}
@@ -78,8 +78,8 @@ func (h *Held) Read() ([]byte, error) {
 // Replace writes the file anew, whole or not at all. It stays as it was if
 // told, called when all is on the disk, has an error; nil tells nobody.
 func (h *Held) Replace(data []byte, told func() error) error {
-	if len(data) > input.Most {
-		return fmt.Errorf("%s would have more than %d bytes, and could not be read again", h.name, input.Most)
+	if len(data) > intake.Most {
+		return fmt.Errorf("%s would have more than %d bytes, and could not be read again", h.name, intake.Most)
 	}
 	file, err := tabular.Create(h.name)
 	if err != nil {

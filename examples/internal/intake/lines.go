@@ -1,4 +1,4 @@
-package input
+package intake
 
 import (
 	"bufio"
@@ -23,7 +23,7 @@ func (l *LongLine) Error() string {
 }
 
 // endless is after how many times the longest line the end of one is given up.
-const endless = 64
+const endless = 16
 
 // NewLines reads lines of at most so many bytes.
 func NewLines(in io.Reader, most int) *Lines {

@@ -1,4 +1,4 @@
-package input
+package intake
 
 import (
 	"errors"
@@ -46,33 +46,27 @@ func (p *Place) called(other *Place) string {
 }
 
 func same(a, b *Place) bool {
-	there, alsoThere := a.file(), b.file()
-	if there != nil && alsoThere != nil {
-		return os.SameFile(there, alsoThere)
+	one, there := a.file()
+	other, alsoThere := b.file()
+	if there || alsoThere {
+		return there && alsoThere && one.Mode().IsRegular() && os.SameFile(one, other)
 	}
-	return there == nil && alsoThere == nil && a.Name != "" && b.Name != "" && a.path() == b.path()
+	return a.Name != "" && b.Name != "" && a.path() == b.path()
 }
 
-// file is the file that is there; nil if none is.
-func (p *Place) file() fs.FileInfo {
-	var info fs.FileInfo
+// file tells whether something is there, and what.
+func (p *Place) file() (info fs.FileInfo, there bool) {
 	var err error
 	if stream, ok := p.Stream.(interface{ Stat() (fs.FileInfo, error) }); ok && p.Name == "" {
 		info, err = stream.Stat()
 	} else if p.Name != "" {
 		info, err = os.Stat(p.Name)
 	}
-	if err != nil || info == nil || !info.Mode().IsRegular() {
-		return nil
-	}
-	return info
+	return info, err == nil && info != nil
 }
 
-// path is where a file would be made, whichever links lead there. What is no file is nowhere.
+// path is where a file would be made, whichever links lead there.
 func (p *Place) path() string {
-	if _, err := os.Stat(p.Name); err == nil {
-		return p.What
-	}
 	folder, err := filepath.EvalSymlinks(filepath.Dir(p.Name))
 	if err != nil {
 		folder = filepath.Dir(p.Name)

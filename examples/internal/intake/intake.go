@@ -1,6 +1,6 @@
-// Package input reads what programs are given: files whole but within a bound, tables line by
+// Package intake reads what programs are given: files whole but within a bound, tables line by
 // line, and nothing that the program is about to write over.
-package input
+package intake
 
 import (
 	"fmt"
