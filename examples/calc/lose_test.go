@@ -16,10 +16,10 @@ import (
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
 
-	"example.com/dough/examples/internal/trial"
+	"example.com/dough/examples/internal/process"
 )
 
-func TestMain(m *testing.M) { trial.Main(m, main) }
+func TestMain(m *testing.M) { process.Main(m, main) }
 
 // Interrupted, hung up or ended while it waits for rows, it ends with its code: what it printed is whole, and no
 // half of a file is left.
@@ -29,7 +29,7 @@ func TestSignals(t *testing.T) {
 			t.Parallel()
 			file := filepath.Join(t.TempDir(), "out.csv")
 			for _, to := range [][]string{{"-to", "jsonl"}, {"-file", file}} {
-				c := trial.Command(t, append(append([]string{"rows", "-base", `{"length":"300 mm"}`, "-want", "turns"}, to...), "curls")...)
+				c := process.Command(t, append(append([]string{"rows", "-base", `{"length":"300 mm"}`, "-want", "turns"}, to...), "curls")...)
 				feed, err := c.StdinPipe()
 				require.NoError(t, err)
 				var out, complaints bytes.Buffer
@@ -62,7 +62,7 @@ func TestSignals(t *testing.T) {
 func TestNoRoomForOutput(t *testing.T) {
 	rows := "thickness (mm)\n" + strings.Repeat("5\n", 100_000)
 	args := []string{"rows", "-base", `{"length":"300 mm"}`, "-want", "turns", "-to", "csv"}
-	closed := trial.Command(t, append(args, "curls")...)
+	closed := process.Command(t, append(args, "curls")...)
 	closed.Stdin = strings.NewReader(rows)
 	out, err := closed.StdoutPipe()
 	require.NoError(t, err)
@@ -78,8 +78,8 @@ func TestNoRoomForOutput(t *testing.T) {
 
 	file := filepath.Join(t.TempDir(), "out.csv")
 	require.NoError(t, os.WriteFile(file, []byte("old"), 0o600))
-	full := trial.Command(t, append(args, "-file", file, "curls")...)
-	trial.FullDisk(t, full, 100_000)
+	full := process.Command(t, append(args, "-file", file, "curls")...)
+	process.FullDisk(t, full, 100_000)
 	full.Stdin = strings.NewReader(rows)
 	said, err := full.CombinedOutput()
 	require.Error(t, err)
@@ -103,7 +103,7 @@ func TestNothingForTheTerminalToObey(t *testing.T) {
 		{"rows", "-bad", "skip", "-to", "jsonl", "-from", "jsonl", "curls"}, {"rows", "-bad", "skip", "-to", "csv", "-from", "jsonl", "curls"},
 		{"rows", "-bad", "skip", "-keep", "note", "-to", "csv", "curls"}, {"rows", "-bad", "skip", "-keep", "note", "-to", "table", "curls"}, {"rows", "-bad", "skip", "-keep", "note", "-to", "jsonl", "-want", "turns", "curls"},
 	} {
-		c := trial.Command(t, args...)
+		c := process.Command(t, args...)
 		c.Stdin = strings.NewReader("length,thickness,note\n300 mm,5 mm," + hostile + "\n300 mm," + hostile + ",=1+1\n")
 		if strings.Contains(strings.Join(args, " "), "-from jsonl") {
 			c.Stdin = strings.NewReader(object + "\n" + hostile + "\n")
@@ -121,7 +121,7 @@ func TestNothingForTheTerminalToObey(t *testing.T) {
 func TestMessagesAreBounded(t *testing.T) {
 	long := strings.Repeat("x", 100_000)
 	for _, args := range [][]string{{long}, {"do", long}, {"do", "curls", "-" + long, "1"}, {"do", "curls", "-length", long}, {"rows", "-" + long}, {"rows", "-want", long, "curls"}, {"rows", "-to", long, "curls"}} {
-		said, err := trial.Command(t, args...).CombinedOutput()
+		said, err := process.Command(t, args...).CombinedOutput()
 		require.Error(t, err)
 		assert.Less(t, len(said), 5000, "%q", args[:len(args)-1])
 	}

@@ -20,10 +20,10 @@ import (
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
 
-	"example.com/dough/examples/internal/trial"
+	"example.com/dough/examples/internal/process"
 )
 
-func TestMain(m *testing.M) { trial.Main(m, main) }
+func TestMain(m *testing.M) { process.Main(m, main) }
 
 // individuals make every weighing a subgroup, so that there is much to lose.
 var individuals = []string{"-chart", "individuals", "-subgroup-size", "1"}
@@ -40,7 +40,7 @@ type started struct {
 
 func start(t *testing.T, args ...string) *started {
 	t.Helper()
-	c := trial.Command(t, append(append([]string{}, individuals...), args...)...)
+	c := process.Command(t, append(append([]string{}, individuals...), args...)...)
 	s := new(started)
 	c.Stderr = &s.err
 	var err error
@@ -175,7 +175,7 @@ func TestKilledAtAnyMoment(t *testing.T) {
 // What is printed is printed to nobody: it ends with its code, and the state holds what was said.
 func TestClosedOutput(t *testing.T) {
 	state := filepath.Join(t.TempDir(), "state.json")
-	c := trial.Command(t, append(append([]string{}, individuals...), "-state", state, "-")...)
+	c := process.Command(t, append(append([]string{}, individuals...), "-state", state, "-")...)
 	reader, writer, err := os.Pipe()
 	require.NoError(t, err)
 	c.Stdout = writer
@@ -205,8 +205,8 @@ func TestFullDisk(t *testing.T) {
 	state := filepath.Join(t.TempDir(), "state.json")
 	require.NoError(t, os.WriteFile(state, []byte(after(t, 25)), 0o600))
 	before := read(t, state)
-	full := trial.Command(t, append(append([]string{}, individuals...), "-state", state, "-")...)
-	trial.FullDisk(t, full, 100)
+	full := process.Command(t, append(append([]string{}, individuals...), "-state", state, "-")...)
+	process.FullDisk(t, full, 100)
 	full.Stdin = strings.NewReader(steady(5))
 	said, err := full.CombinedOutput()
 	require.Error(t, err)
@@ -221,7 +221,7 @@ func TestFullDisk(t *testing.T) {
 		t.Skip("no device here that is always full")
 	}
 	defer device.Close()
-	full = trial.Command(t, append(append([]string{}, individuals...), "-state", state, "-")...)
+	full = process.Command(t, append(append([]string{}, individuals...), "-state", state, "-")...)
 	full.Stdin, full.Stdout = strings.NewReader(steady(5)), device
 	assert.Error(t, full.Run())
 	assert.Equal(t, exitFile, full.ProcessState.ExitCode())
@@ -242,7 +242,7 @@ func TestFourAtOnce(t *testing.T) {
 	for i := range 3 {
 		all.Go(func() {
 			name := []string{state, link}[i%2]
-			c := trial.Command(t, append(append([]string{}, individuals...), "-state", name, "-")...)
+			c := process.Command(t, append(append([]string{}, individuals...), "-state", name, "-")...)
 			c.Stdin = strings.NewReader(steady(9))
 			said, _ := c.CombinedOutput() // the code tells
 			assert.Equal(t, exitFile, c.ProcessState.ExitCode())

@@ -16,10 +16,10 @@ import (
 	"github.com/stretchr/testify/require"
 
 	"example.com/dough/doughmath/line"
-	"example.com/dough/examples/internal/trial"
+	"example.com/dough/examples/internal/process"
 )
 
-func TestMain(m *testing.M) { trial.Main(m, main) }
+func TestMain(m *testing.M) { process.Main(m, main) }
 
 // recordOf is a record of a day, as the shop hands it in.
 func recordOf(t *testing.T, day int) string {
@@ -58,7 +58,7 @@ func TestFourKeepAtOnce(t *testing.T) {
 		record := recordOf(t, i)
 		all.Go(func() {
 			for n := range 3 {
-				c := trial.Command(t, "-keep", runs)
+				c := process.Command(t, "-keep", runs)
 				c.Stdin = strings.NewReader(strings.Replace(record, "2026-", fmt.Sprintf("202%d-", n), 1))
 				said, err := c.CombinedOutput()
 				assert.NoError(t, err, "%s", said)
@@ -76,7 +76,7 @@ func TestKilledAtAnyMoment(t *testing.T) {
 	dice := rand.New(rand.NewPCG(2, uint64(time.Now().UnixNano())))
 	before := 0
 	for i := range 25 {
-		c := trial.Command(t, "-keep", runs)
+		c := process.Command(t, "-keep", runs)
 		c.Stdin = strings.NewReader(recordOf(t, i))
 		var out strings.Builder
 		c.Stdout = &out
@@ -89,7 +89,7 @@ func TestKilledAtAnyMoment(t *testing.T) {
 		require.True(t, now == before || out.Len() > 0, "what is kept was told")
 		before = now
 	}
-	c := trial.Command(t, "-keep", runs)
+	c := process.Command(t, "-keep", runs)
 	c.Stdin = strings.NewReader(recordOf(t, 100))
 	require.NoError(t, c.Run(), "what a killed one left is in nobody's way")
 	assert.Equal(t, before+1, kept(t, runs))
@@ -102,8 +102,8 @@ func TestNoRoom(t *testing.T) {
 	code, _, complaints := call(recordOf(t, 0), "-keep", runs)
 	require.Equal(t, exitOK, code, complaints)
 
-	full := trial.Command(t, "-keep", runs)
-	trial.FullDisk(t, full, 1000)
+	full := process.Command(t, "-keep", runs)
+	process.FullDisk(t, full, 1000)
 	full.Stdin = strings.NewReader(recordOf(t, 1))
 	said, err := full.CombinedOutput()
 	require.Error(t, err)
@@ -116,7 +116,7 @@ func TestNoRoom(t *testing.T) {
 	require.NoError(t, err)
 	require.NoError(t, reader.Close())
 	defer writer.Close()
-	closed := trial.Command(t, "-keep", runs)
+	closed := process.Command(t, "-keep", runs)
 	closed.Stdin, closed.Stdout = strings.NewReader(recordOf(t, 1)), writer
 	require.Error(t, closed.Run())
 	assert.Equal(t, exitFile, closed.ProcessState.ExitCode())

@@ -13,10 +13,10 @@ import (
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
 
-	"example.com/dough/examples/internal/trial"
+	"example.com/dough/examples/internal/process"
 )
 
-func TestMain(m *testing.M) { trial.Main(m, main) }
+func TestMain(m *testing.M) { process.Main(m, main) }
 
 // Of four at once that may not replace a workbook one writes it.
 func TestFourAtOnce(t *testing.T) {
@@ -25,7 +25,7 @@ func TestFourAtOnce(t *testing.T) {
 	var wrote atomic.Int32
 	for range 4 {
 		all.Go(func() {
-			c := trial.Command(t, append([]string{"-o", name}, water...)...)
+			c := process.Command(t, append([]string{"-o", name}, water...)...)
 			said, err := c.CombinedOutput()
 			if err == nil {
 				wrote.Add(1)
@@ -47,8 +47,8 @@ func TestFourAtOnce(t *testing.T) {
 func TestNoRoom(t *testing.T) {
 	name := filepath.Join(t.TempDir(), "w.xlsx")
 	require.NoError(t, os.WriteFile(name, []byte("a planner's work"), 0o600))
-	full := trial.Command(t, append([]string{"-replace", "-o", name}, water...)...)
-	trial.FullDisk(t, full, 1000)
+	full := process.Command(t, append([]string{"-replace", "-o", name}, water...)...)
+	process.FullDisk(t, full, 1000)
 	said, err := full.CombinedOutput()
 	require.Error(t, err)
 	assert.Equal(t, broken, full.ProcessState.ExitCode())
@@ -64,7 +64,7 @@ func TestNoRoom(t *testing.T) {
 	require.NoError(t, err)
 	require.NoError(t, reader.Close())
 	defer writer.Close()
-	closed := trial.Command(t, append([]string{"-replace", "-o", name}, water...)...)
+	closed := process.Command(t, append([]string{"-replace", "-o", name}, water...)...)
 	closed.Stdout = writer
 	require.Error(t, closed.Run())
 	assert.Equal(t, broken, closed.ProcessState.ExitCode())

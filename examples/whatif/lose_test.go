@@ -14,17 +14,17 @@ import (
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
 
-	"example.com/dough/examples/internal/trial"
+	"example.com/dough/examples/internal/process"
 )
 
-func TestMain(m *testing.M) { trial.Main(m, main) }
+func TestMain(m *testing.M) { process.Main(m, main) }
 
 // Hung up or ended it does what it does when it is interrupted: the rows are whole, and it says where to go on.
 func TestSignals(t *testing.T) {
 	for _, with := range []syscall.Signal{syscall.SIGINT, syscall.SIGHUP, syscall.SIGTERM} {
 		t.Run(with.String(), func(t *testing.T) {
 			t.Parallel()
-			c := trial.Command(t, "vary", "-id", "curls", "-base", `{"length":"300 mm","thickness":"5 mm"}`, "-vary", "thickness=2 mm..20 mm in 900000", "-want", "turns", "-to", "csv")
+			c := process.Command(t, "vary", "-id", "curls", "-base", `{"length":"300 mm","thickness":"5 mm"}`, "-vary", "thickness=2 mm..20 mm in 900000", "-want", "turns", "-to", "csv")
 			out, err := c.StdoutPipe()
 			require.NoError(t, err)
 			var complaints bytes.Buffer
@@ -46,7 +46,7 @@ func TestSignals(t *testing.T) {
 
 // Output that nobody takes ends the program with its code.
 func TestClosedOutput(t *testing.T) {
-	c := trial.Command(t, "vary", "-id", "curls", "-base", `{"length":"300 mm","thickness":"5 mm"}`, "-vary", "thickness=2 mm..20 mm in 50000", "-want", "turns", "-to", "csv")
+	c := process.Command(t, "vary", "-id", "curls", "-base", `{"length":"300 mm","thickness":"5 mm"}`, "-vary", "thickness=2 mm..20 mm in 50000", "-want", "turns", "-to", "csv")
 	out, err := c.StdoutPipe()
 	require.NoError(t, err)
 	var complaints bytes.Buffer
@@ -87,7 +87,7 @@ func TestNothingForTheTerminalToObey(t *testing.T) {
 	hostile := "\x1b]0;x\a\u202e\u009b31m\r"
 	file := filepath.Join(t.TempDir(), "out")
 	for _, args := range [][]string{{hostile}, {"vary", hostile}, with("vary", "-vary", hostile), with("compare", "-want", "water_temp", "-case", hostile+": shift.tap=7 °C"), with("compare", "-want", "water_temp", "-to", "json", "-case", hostile+": shift.tap=7 °C"), with("compare", "-want", "water_temp", "-file", file, "-case", hostile+": shift.tap=7 °C")} {
-		c := trial.Command(t, args...)
+		c := process.Command(t, args...)
 		said, _ := c.CombinedOutput() // most are refused
 		if written, err := os.ReadFile(file); err == nil {
 			said = append(said, written...)

@@ -1,6 +1,6 @@
 //go:build !linux && !darwin
 
-package trial
+package process
 
 const filesCanBeLimited = false
 

@@ -1,6 +1,6 @@
-// Package trial runs a program's own test binary as the program, in a process that can be killed, cut off from its
+// Package process runs a program's own test binary as the program, in a process that can be killed, cut off from its
 // output, or kept from writing.
-package trial
+package process
 
 import (
 	"os"
@@ -12,8 +12,8 @@ import (
 // asProgram says in the environment that a test binary is to be the program; mostWritten, how large a
 // file it may make, in bytes.
 const (
-	asProgram   = "DOUGH_TRIAL_PROGRAM"
-	mostWritten = "DOUGH_TRIAL_MOST_WRITTEN"
+	asProgram   = "DOUGH_TEST_PROGRAM"
+	mostWritten = "DOUGH_TEST_MOST_WRITTEN"
 )
 
 // Main is for TestMain: it runs the tests, or is the program if Command asks for that.
