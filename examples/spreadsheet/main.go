@@ -195,7 +195,7 @@ func (o *options) plans(_ []string, in io.Reader) (b *book, told string, code in
 	if err != nil {
 		return nil, "", refused, err
 	}
-	orders, err := planLive(&s, o.units)
+	orders, err := planLive(&s, o.units, 1)
 	if err != nil {
 		return nil, "", refused, reckon.AsTyped(err, &s, data)
 	}
@@ -237,7 +237,7 @@ func (o *options) calculation(args []string, in io.Reader) (b *book, told string
 	if err != nil {
 		return nil, "", refused, err
 	}
-	l, err := makeLive(e, q, o.units)
+	l, err := makeLive(e, q, o.units, 1)
 	if err != nil {
 		return nil, "", refused, err
 	}

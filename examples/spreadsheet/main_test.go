@@ -14,6 +14,7 @@ import (
 	"github.com/xuri/excelize/v2"
 
 	"example.com/dough/doughmath/line"
+	"example.com/dough/doughmath/unit"
 	"example.com/dough/examples/internal/intake"
 	"example.com/dough/testdata"
 )
@@ -259,14 +260,23 @@ func TestHelp(t *testing.T) {
 
 // The demo's workbook has a sheet for every order and says what lineplan says.
 func TestDemo(t *testing.T) {
-	name := filepath.Join(t.TempDir(), "plan.xlsx")
-	code, out, complaints := call("", "-o", name)
-	require.Equal(t, done, code, complaints)
-	assert.Contains(t, out, "4 orders, ")
 	data, err := testdata.Scenario("demo.json")
 	require.NoError(t, err)
 	s, err := line.ReadScenario(data)
 	require.NoError(t, err)
+	name := filepath.Join(t.TempDir(), "plan.xlsx")
+	if all {
+		code, out, complaints := call("", "-o", name)
+		require.Equal(t, done, code, complaints)
+		assert.Contains(t, out, "4 orders, ")
+	} else { // the same workbook, with fewer inputs found to follow
+		orders, err := planLive(&s, unit.Metric, 25)
+		require.NoError(t, err)
+		b := &book{paper: paperA4}
+		scenario(b, &s, orders, unit.Metric, "go run ./examples/spreadsheet")
+		o := options{out: name}
+		require.NoError(t, o.save(b))
+	}
 	plans, err := s.PlanAll()
 	require.NoError(t, err)
 	f := open(t, name)

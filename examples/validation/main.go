@@ -29,10 +29,19 @@ import (
 
 func main() {
 	out, complaints := program.Outputs()
-	os.Exit(run(os.Args[1:], out, complaints))
+	os.Exit(run(os.Args[1:], counted, out, complaints))
 }
 
-func run(args []string, stdout, stderr io.Writer) int {
+// counted runs every case.
+func counted() (*counts, error) {
+	cases, err := testdata.Cases()
+	if err != nil {
+		return nil, err
+	}
+	return count(calc.Entries(), cases)
+}
+
+func run(args []string, counted func() (*counts, error), stdout, stderr io.Writer) int {
 	flags := flag.NewFlagSet("validation", flag.ContinueOnError)
 	flags.SetOutput(stderr)
 	check := flags.String("check", "", "complain if the page in this `file` is out of date")
@@ -48,15 +57,11 @@ func run(args []string, stdout, stderr io.Writer) int {
 		_, _ = fmt.Fprintln(stderr, "validation: give -check FILE, -write FILE, -summary or nothing")
 		return 2
 	}
-	cases, err := testdata.Cases()
-	if err != nil {
-		return complain(stderr, err)
-	}
 	sources, err := testdata.Sources()
 	if err != nil {
 		return complain(stderr, err)
 	}
-	counts, err := count(calc.Entries(), cases)
+	counts, err := counted()
 	if err != nil {
 		return complain(stderr, err)
 	}
