@@ -9,6 +9,7 @@ import (
 
 	"example.com/dough/doughmath/exercise"
 	"example.com/dough/doughmath/reckon"
+	"example.com/dough/doughmath/unit"
 )
 
 // A sheet is what is printed, whatever it is printed as.
@@ -18,6 +19,8 @@ type sheet struct {
 	Items []item
 	Key   bool
 	Defer string // to whom the hazards defer; "" if there are none
+	Seed  int64
+	Units unit.System
 }
 
 // An item is one exercise with its key.
@@ -35,10 +38,13 @@ type item struct {
 	Mistakes []string
 	Unneeded string
 	Sources  []string
+
+	exercise *exercise.Exercise
+	key      *exercise.Key
 }
 
 func setSheet(set []*exercise.Exercise, o options) (*sheet, error) {
-	s := &sheet{Title: "Exercises", About: fmt.Sprintf("Sheet %d, %d exercises, %s units.", o.set.Seed, len(set), systemName(o)), Key: o.key}
+	s := &sheet{Title: "Exercises", About: fmt.Sprintf("Sheet %d, %d exercises, %s units.", o.set.Seed, len(set), systemName(o)), Key: o.key, Seed: o.set.Seed, Units: o.set.Units}
 	for i, e := range set {
 		if err := s.add(i+1, e, o); err != nil {
 			return nil, err
@@ -78,7 +84,7 @@ func faultSheet(f *exercise.FaultExercise, o options) (*sheet, error) {
 }
 
 func systemName(o options) string {
-	if o.set.Units.String() == "us" {
+	if o.set.Units == unit.US {
 		return "US"
 	}
 	return "metric"
@@ -93,6 +99,7 @@ func (s *sheet) add(number int, e *exercise.Exercise, o options) error {
 	it := item{
 		Number: number, Title: e.Question, Setting: e.Setting, Given: e.Lines(), Find: e.Asked.Words + ", " + e.Asked.Text() + ".",
 		Answer: key.Answer, Working: key.Lines(false), Sources: key.Sources,
+		exercise: e, key: key,
 	}
 	for _, h := range e.Hazards {
 		it.Hazards = append(it.Hazards, h.Says)
