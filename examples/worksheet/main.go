@@ -10,9 +10,11 @@
 //	go run ./examples/worksheet -fault any                   what would you change?
 //	go run ./examples/worksheet -key -o sheet.html           one self-contained page that prints on A4 or Letter
 //	go run ./examples/worksheet -o sheet.zip                 a package in the open format QTI 3.0, for a learning platform
+//	go run ./examples/worksheet -seed 7 -mark answers.txt    marks answers to sheet 7, a line for each: "3: 68 °F"
 //	go run ./examples/worksheet -list                        what there is to ask for
 //
-// The same options print the same sheet. It exits with 1 if no sheet can be made
+// The same options print the same sheet, and mark the answers to it. A number of the
+// working is marked in its blank: "3.1: 44 °F" is the first of exercise 3. It exits with 1 if no sheet can be made
 // as asked, and with 2 if it was called wrongly.
 package main
 
@@ -33,7 +35,7 @@ import (
 	"example.com/dough/examples/internal/tabular"
 )
 
-func main() { os.Exit(run(os.Args[1:], os.Stdout, os.Stderr)) }
+func main() { os.Exit(run(os.Args[1:], os.Stdin, os.Stdout, os.Stderr)) }
 
 // The exit codes.
 const (
@@ -50,9 +52,10 @@ type options struct {
 	hints, list     bool
 	html, qti       bool
 	paper, out      string
+	mark            string // the file with the answers
 }
 
-func run(args []string, stdout, stderr io.Writer) int {
+func run(args []string, stdin io.Reader, stdout, stderr io.Writer) int {
 	o, err := parse(args, stderr)
 	switch {
 	case errors.Is(err, flag.ErrHelp):
@@ -64,8 +67,10 @@ func run(args []string, stdout, stderr io.Writer) int {
 	var page bytes.Buffer
 	if o.list {
 		list(&page)
-	} else if err := o.print(&page); err != nil {
-		fmt.Fprintln(stderr, "worksheet:", err)
+	} else if err := o.print(&page, stdin); err != nil {
+		for line := range strings.Lines(err.Error()) {
+			fmt.Fprintln(stderr, "worksheet:", strings.TrimSpace(line))
+		}
 		return exitRefused
 	}
 	err = tabular.Write(o.out, stdout, func(w io.Writer) error {
@@ -99,6 +104,7 @@ func parse(args []string, stderr io.Writer) (o options, err error) {
 	flags.BoolVar(&o.qti, "qti", false, "a package of QTI 3.0, as for a file that ends in .zip; with -key the working is in it for those who mark")
 	flags.StringVar(&o.paper, "paper", "", "size of the printed page: a4 or letter; as the units have it if left out")
 	flags.StringVar(&o.out, "o", "", "write to this `file`, whole or not at all, in place of the terminal")
+	flags.StringVar(&o.mark, "mark", "", "mark the answers in this `file`, or - for what is typed, in place of printing the sheet")
 	flags.BoolVar(&o.list, "list", false, "list the calculations, case studies and faults")
 	if err := flags.Parse(args); err != nil {
 		return o, err
@@ -119,6 +125,8 @@ func parse(args []string, stderr io.Writer) (o options, err error) {
 		return o, fmt.Errorf("paper is %q: want a4 or letter", o.paper)
 	case o.html && o.qti:
 		return o, errors.New("want either -html or -qti")
+	case o.mark != "" && (o.html || o.qti || o.list):
+		return o, errors.New("answers are marked as text: want -mark without -html, -qti and -list")
 	case o.qti && o.out == "":
 		return o, errors.New("a package is no text: say with -o to which file it goes")
 	case o.qti && (o.caseName != "" || o.fault != ""):
@@ -137,13 +145,19 @@ func parse(args []string, stderr io.Writer) (o options, err error) {
 	return o, nil
 }
 
-// print makes the sheet and writes it.
-func (o options) print(w *bytes.Buffer) error {
+// print makes the sheet and writes it, or what the answers to it are worth.
+func (o options) print(w *bytes.Buffer, stdin io.Reader) error {
 	s, err := o.make()
 	if err != nil {
 		return err
 	}
 	switch {
+	case o.mark != "":
+		given, err := o.readAnswers(stdin)
+		if err != nil {
+			return err
+		}
+		return s.writeMarks(w, given)
 	case o.qti:
 		return s.writeQTI(w)
 	case o.html:

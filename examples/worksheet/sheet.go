@@ -21,6 +21,9 @@ type sheet struct {
 	Defer string // to whom the hazards defer; "" if there are none
 	Seed  int64
 	Units unit.System
+
+	study *exercise.CaseStudy     // if it is one
+	fault *exercise.FaultExercise // if it is one
 }
 
 // An item is one exercise with its key.
@@ -55,7 +58,7 @@ func setSheet(set []*exercise.Exercise, o options) (*sheet, error) {
 
 func caseSheet(c *exercise.CaseStudy, o options) (*sheet, error) {
 	s := &sheet{
-		Title: c.Title, Key: o.key,
+		Title: c.Title, Key: o.key, Seed: o.set.Seed, Units: o.set.Units, study: c,
 		About: fmt.Sprintf("A case study in %d parts, sheet %d, %s units. A later part goes on with your answer to an earlier one.", len(c.Parts), o.set.Seed, systemName(o)),
 	}
 	for i, p := range c.Parts {
@@ -67,7 +70,7 @@ func caseSheet(c *exercise.CaseStudy, o options) (*sheet, error) {
 }
 
 func faultSheet(f *exercise.FaultExercise, o options) (*sheet, error) {
-	s := &sheet{Title: "What would you change?", About: fmt.Sprintf("Sheet %d, %s units.", o.set.Seed, systemName(o)), Key: o.key}
+	s := &sheet{Title: "What would you change?", About: fmt.Sprintf("Sheet %d, %s units.", o.set.Seed, systemName(o)), Key: o.key, Seed: o.set.Seed, Units: o.set.Units, fault: f}
 	first := item{Number: 1, Title: f.Symptom, Setting: f.Setting, Find: "what is to blame most, and what next."}
 	for i, p := range f.Plan {
 		first.Given = append(first.Given, fmt.Sprintf("(%c) %s: planned %s, measured %s", 'a'+i, p.Words, p.Planned, p.Measured))
