@@ -30,7 +30,7 @@ func drawable(f *form, o *outlet, system unit.System, draws int) bool {
 func TestWhatMakesNoExercise(t *testing.T) {
 	for _, e := range calc.Entries() {
 		f := formOf(e.ID)
-		answer, err := e.Eval([]byte(e.Example), calc.Options{Working: true})
+		answer, err := e.Eval([]byte(f.entry.Example), calc.Options{Working: true})
 		require.NoError(t, err)
 		numbers := 0
 		for i := range f.slots {
