@@ -1,0 +1,22 @@
+// Opens the page in a fresh browser and prints after how many milliseconds its
+// first exercise can be read: ready.cjs FOLDER BROWSER
+"use strict";
+const path = require("node:path");
+const { pathToFileURL } = require("node:url");
+const puppeteer = require("puppeteer-core");
+
+const [folder, executablePath] = process.argv.slice(2);
+(async () => {
+	const browser = await puppeteer.launch({ executablePath, args: ["--no-sandbox"] });
+	try {
+		const page = await browser.newPage();
+		await page.goto(pathToFileURL(path.join(folder, "index.html")).href);
+		await page.waitForSelector("html[data-ready]");
+		console.log(await page.evaluate(() => performance.getEntriesByName("practice-ready")[0].startTime));
+	} finally {
+		await browser.close();
+	}
+})().catch((error) => {
+	console.error(error);
+	process.exit(1);
+});
