@@ -12,6 +12,16 @@ import (
 // Inline is the expression as a math element in a line of text, its fractions as large as elsewhere.
 func Inline(e *reckon.Expression) string { return `<math displaystyle="true">` + Of(e) + "</math>" }
 
+// Text typesets an expression for a line of text; what is none, such as the
+// name of a table, stays as it is.
+func Text(expression string) string {
+	e, err := reckon.ParseExpression(expression)
+	if err != nil {
+		return html.EscapeString(expression)
+	}
+	return Inline(e)
+}
+
 // Equation is "symbol = expression" as a math element that stands in a line of its own.
 func Equation(symbol string, e *reckon.Expression) string {
 	return `<math display="block">` + row(Symbol(symbol), "<mo>=</mo>", Of(e)) + "</math>"

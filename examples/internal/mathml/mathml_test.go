@@ -98,4 +98,5 @@ func TestHostileText(t *testing.T) {
 	e := &reckon.Expression{Op: 'f', Name: "<script>", Args: []*reckon.Expression{{Op: 's', Name: "a<b_&c"}, {Op: 'n', Name: `"<`}}}
 	assert.NotContains(t, Inline(e), "<script>")
 	readAloud(t, Inline(e))
+	assert.Equal(t, "table 3 &lt;b&gt;", Text("table 3 <b>"))
 }

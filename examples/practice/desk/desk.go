@@ -5,7 +5,6 @@ package desk
 import (
 	"encoding/json"
 	"errors"
-	"html"
 	"strconv"
 
 	"example.com/dough/doughmath/calc"
@@ -177,6 +176,7 @@ type Step struct {
 	Value    string `json:"value,omitempty"`    // with its unit
 	Note     string `json:"note,omitempty"`
 	Blank    bool   `json:"blank,omitempty"` // a number that a student can fill in
+	Copy     bool   `json:"copy,omitempty"`  // another symbol for a number that is known
 	Unit     string `json:"unit,omitempty"`  // of the blank
 }
 
@@ -196,9 +196,11 @@ func key(s exercise.Spec) (*Key, error) {
 	next := 0
 	for i := range k.Working {
 		step := typeset(&k.Working[i])
-		if next < len(k.Blanks) && k.Working[i].Kind == reckon.WorkedStep && k.Blanks[next].Symbol == k.Working[i].Symbol && k.Blanks[next].Words == step.Words {
-			step.Blank, step.Unit = true, k.Blanks[next].Unit
-			next++
+		if k.Working[i].Kind == reckon.WorkedStep {
+			if step.Copy = next == len(k.Blanks) || k.Blanks[next].Symbol != k.Working[i].Symbol || k.Blanks[next].Words != step.Words; !step.Copy {
+				step.Blank, step.Unit = true, k.Blanks[next].Unit
+				next++
+			}
 		}
 		out.Working = append(out.Working, step)
 	}
@@ -210,21 +212,12 @@ func typeset(s *reckon.ShownStep) Step {
 	if s.Symbol == "" {
 		return out
 	}
-	out.Relation = math(s.Symbol)
+	out.Relation = mathml.Text(s.Symbol)
 	if s.Expression != "" {
-		out.Relation += " = " + math(s.Expression)
+		out.Relation += " = " + mathml.Text(s.Expression)
 	}
 	if s.Numbers != "" && s.Numbers != s.Expression && s.Numbers != s.Value {
-		out.Numbers = math(s.Numbers)
+		out.Numbers = mathml.Text(s.Numbers)
 	}
 	return out
-}
-
-// math typesets an expression; what is none, such as the name of a table, stays text.
-func math(expression string) string {
-	e, err := reckon.ParseExpression(expression)
-	if err != nil {
-		return html.EscapeString(expression)
-	}
-	return mathml.Inline(e)
 }

@@ -335,14 +335,17 @@
 		at("stepwise").setAttribute("aria-expanded", String(item.stepwise));
 		at("blank-list").replaceChildren();
 		if (!item.stepwise) return;
-		at("blank-list").append(...blanksOf(item).map((step, i, steps) => {
+		const last = blanksOf(item).at(-1);
+		let i = -1;
+		at("blank-list").append(...key(item).working.filter((step) => step.blank || step.copy).map((step) => {
 			const li = element("li");
 			const shown = relation(step, false);
-			if (i + 1 === steps.length) {
-				shown.append(" = your answer");
+			if (step.copy || step === last) {
+				if (step === last) shown.append(" = your answer");
 				li.append(step.words, shown);
 				return li;
 			}
+			i++;
 			const label = element("label", step.words);
 			label.htmlFor = "blank" + i;
 			const input = element("input");
