@@ -1,7 +1,6 @@
 package main
 
 import (
-	"bytes"
 	"encoding/json"
 	"math"
 	"os"
@@ -11,39 +10,27 @@ import (
 	"strings"
 	"testing"
 
-	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
 
 	"example.com/dough/doughmath/exercise"
 	"example.com/dough/doughmath/unit"
+	"example.com/dough/examples/internal/browser"
 	"example.com/dough/examples/practice/desk"
 )
-
-// tool finds what a browser test needs. BROWSER=need fails where it is not installed; without
-// it the test is left out, because compiling the page and opening it takes longer than all other tests.
-func tool(t testing.TB, name string) string {
-	t.Helper()
-	if os.Getenv("BROWSER") != "need" {
-		t.Skip("BROWSER is not need: the page was not opened in a browser")
-	}
-	path, err := exec.LookPath(name)
-	require.NoError(t, err, "install nodejs and chromium, and with npm puppeteer-core and axe-core, to which NODE_PATH points")
-	return path
-}
 
 // The page is compiled once, run in Node and opened in Chromium. With PICTURES=folder it is
 // pictured there in each state, light and dark.
 func TestInABrowser(t *testing.T) {
-	node, chromium := tool(t, "node"), tool(t, "chromium")
+	chromium := browser.Tool(t, "chromium")
 	folder := filepath.Join(t.TempDir(), "practice")
 	code, stdout, stderr := call("-out", folder)
 	require.Equal(t, exitOK, code, stderr)
 	t.Log("\n" + stdout)
 	t.Run("the same in WebAssembly", func(t *testing.T) {
-		runScript(t, exec.Command(node, "testdata/same.cjs", folder, save(t, requests(t))))
+		browser.Script(t, "testdata/same.cjs", folder, save(t, requests(t)))
 	})
 	t.Run("the page", func(t *testing.T) {
-		runScript(t, exec.Command(node, "testdata/page.cjs", folder, save(t, expected(t, chromium)), os.Getenv("PICTURES")))
+		browser.Script(t, "testdata/page.cjs", folder, save(t, expected(t, chromium)), os.Getenv("PICTURES"))
 	})
 }
 
@@ -133,22 +120,12 @@ func expected(t *testing.T, chromium string) wanted {
 	return want
 }
 
-// runScript runs a script that prints what it found and fails when something is amiss.
-func runScript(t *testing.T, cmd *exec.Cmd) {
-	t.Helper()
-	var out bytes.Buffer
-	cmd.Stdout, cmd.Stderr = &out, &out
-	err := cmd.Run()
-	t.Log("\n" + out.String())
-	assert.NoError(t, err)
-}
-
 // BenchmarkReady opens the page from a disk in a fresh browser on one core, and
 // reports the shortest time until the first exercise can be read:
 //
 //	BROWSER=need go test ./examples/practice -run '^$' -bench Ready -benchtime 5x
 func BenchmarkReady(b *testing.B) {
-	node, chromium, taskset := tool(b, "node"), tool(b, "chromium"), tool(b, "taskset")
+	node, chromium, taskset := browser.Tool(b, "node"), browser.Tool(b, "chromium"), browser.Tool(b, "taskset")
 	folder := filepath.Join(b.TempDir(), "practice")
 	code, _, stderr := call("-out", folder)
 	require.Equal(b, exitOK, code, stderr)

@@ -5,47 +5,41 @@ const assert = require("node:assert");
 const fs = require("node:fs");
 const path = require("node:path");
 const { pathToFileURL } = require("node:url");
-const axe = fs.readFileSync(require.resolve("axe-core"), "utf8");
-const puppeteer = require("puppeteer-core");
+const browsing = require("../../internal/browser/look.cjs");
 
 const [folder, wanted, pictures] = process.argv.slice(2);
 const want = JSON.parse(fs.readFileSync(wanted, "utf8"));
 const page0 = pathToFileURL(path.join(folder, "index.html")).href;
 let looked = 0;
 
-async function main() {
-	const browser = await puppeteer.launch({ executablePath: want.browser, args: ["--no-sandbox"] });
-	try {
-		const page = await browser.newPage();
-		page.setDefaultTimeout(60000);
-		const requests = [], complaints = [];
-		page.on("request", (r) => requests.push(r.url()));
-		page.on("console", (m) => complaints.push(m.text()));
-		page.on("pageerror", (e) => complaints.push(String(e)));
-		await page.setViewport({ width: 900, height: 1000 });
-		await page.goto(page0 + want.address);
-		await page.waitForSelector("html[data-ready]");
-		const marks = await page.evaluate(() => performance.getEntriesByType("mark").map((m) => m.name + " " + Math.round(m.startTime) + " ms"));
-		console.log(marks.join(", ") + " after the page was asked for");
+browsing.run(() => browsing.open(want.browser, async (browser) => {
+	const page = await browser.newPage();
+	page.setDefaultTimeout(60000);
+	const requests = [], complaints = [];
+	page.on("request", (r) => requests.push(r.url()));
+	page.on("console", (m) => complaints.push(m.text()));
+	page.on("pageerror", (e) => complaints.push(String(e)));
+	await page.setViewport({ width: 900, height: 1000 });
+	await page.goto(page0 + want.address);
+	await page.waitForSelector("html[data-ready]");
+	const marks = await page.evaluate(() => performance.getEntriesByType("mark").map((m) => m.name + " " + Math.round(m.startTime) + " ms"));
+	console.log(marks.join(", ") + " after the page was asked for");
 
-		await byKeyboard(page);
-		await questions(page);
-		await mistakes(page);
-		await steps(page);
-		await working(page);
-		await refused(page);
-		await narrow(page);
-		await settings(page);
-		await notStarted(browser);
+	await byKeyboard(page);
+	await questions(page);
+	await mistakes(page);
+	await steps(page);
+	await working(page);
+	await refused(page);
+	await narrow(page);
+	await settings(page);
+	await notStarted(browser);
 
-		// Everything came from the folder, and nothing was blocked or went wrong.
-		for (const url of requests) assert.ok(url.startsWith(pathToFileURL(folder).href + "/") , url);
-		assert.deepStrictEqual(complaints, []);
-		console.log(requests.length + " requests, all to the folder; axe-core looked " + looked + " times and found nothing");
-	} finally {
-		await browser.close();
-	}
-}
+	// Everything came from the folder, and nothing was blocked or went wrong.
+	for (const url of requests) assert.ok(url.startsWith(pathToFileURL(folder).href + "/") , url);
+	assert.deepStrictEqual(complaints, []);
+	console.log(requests.length + " requests, all to the folder; axe-core looked " + looked + " times and found nothing");
+}));
 
 const text = (page, selector) => page.$eval(selector, (e) => e.innerText.trim());
 const open = (page, i) => page.click("#pockets li:nth-child(" + (i + 1) + ") button");
@@ -57,20 +51,7 @@ async function answer(page, words) {
 	return text(page, "#mark");
 }
 
-// look has the accessibility checker look at the page as it stands, in light and dark.
-async function look(page, name) {
-	for (const scheme of ["light", "dark"]) {
-		await page.emulateMediaFeatures([{ name: "prefers-color-scheme", value: scheme }, { name: "prefers-reduced-motion", value: "reduce" }]);
-		await page.evaluate(axe);
-		const found = await page.evaluate(async () => {
-			const { violations } = await globalThis.axe.run(document, { resultTypes: ["violations"], preload: false, runOnly: ["wcag2a", "wcag2aa", "wcag21a", "wcag21aa", "wcag22aa", "best-practice"] });
-			return violations.map((v) => v.id + ": " + v.help + " " + v.nodes.map((n) => n.html + " " + n.failureSummary).join(" | "));
-		});
-		assert.deepStrictEqual(found, [], name + ", " + scheme);
-		looked++;
-		if (pictures) await page.screenshot({ path: path.join(pictures, name + "-" + scheme + ".png"), fullPage: true });
-	}
-}
+const look = async (page, name) => { looked += await browsing.look(page, name, pictures); };
 
 // The set in the address is the set that the library makes.
 async function questions(page) {
@@ -223,8 +204,3 @@ async function notStarted(browser) {
 	await page.waitForFunction(() => /could not be started/.test(document.getElementById("set-says").innerText));
 	await page.close();
 }
-
-main().catch((error) => {
-	console.error(error);
-	process.exit(1);
-});

@@ -3,20 +3,12 @@
 "use strict";
 const path = require("node:path");
 const { pathToFileURL } = require("node:url");
-const puppeteer = require("puppeteer-core");
+const browsing = require("../../internal/browser/look.cjs");
 
-const [folder, executablePath] = process.argv.slice(2);
-(async () => {
-	const browser = await puppeteer.launch({ executablePath, args: ["--no-sandbox"] });
-	try {
-		const page = await browser.newPage();
-		await page.goto(pathToFileURL(path.join(folder, "index.html")).href);
-		await page.waitForSelector("html[data-ready]");
-		console.log(await page.evaluate(() => performance.getEntriesByName("practice-ready")[0].startTime));
-	} finally {
-		await browser.close();
-	}
-})().catch((error) => {
-	console.error(error);
-	process.exit(1);
-});
+const [folder, chromium] = process.argv.slice(2);
+browsing.run(() => browsing.open(chromium, async (browser) => {
+	const page = await browser.newPage();
+	await page.goto(pathToFileURL(path.join(folder, "index.html")).href);
+	await page.waitForSelector("html[data-ready]");
+	console.log(await page.evaluate(() => performance.getEntriesByName("practice-ready")[0].startTime));
+}));
