@@ -105,23 +105,31 @@ func (c *chapter) relate(symbols []string) error {
 			return err
 		}
 		c.Relation = append(c.Relation, relation{name, steps[at].Expression})
-		c.explain(name)
+		c.explain(name, steps[:at+1])
 		for _, s := range e.Symbols() {
-			c.explain(s)
+			c.explain(s, steps[:at])
 		}
 	}
 	return nil
 }
 
-// explain says what a symbol stands for, once.
-func (c *chapter) explain(name string) {
+// explain says what a symbol stands for, once, in the unit that it has last in the
+// working so far: a number may have been converted for the step.
+func (c *chapter) explain(name string, working []reckon.ShownStep) {
 	if slices.ContainsFunc(c.Where, func(s symbol) bool { return s.Symbol == name }) {
 		return
 	}
-	for i := range c.Example.Working {
-		if s := &c.Example.Working[i]; s.Symbol == name {
+	for _, s := range slices.Backward(working) {
+		if s.Symbol == name {
 			in, _, _ := strings.Cut(s.Unit, " (sum of")
-			c.Where = append(c.Where, symbol{name, s.ID, in})
+			words, _, _ := strings.Cut(s.ID, ", in ")
+			switch {
+			case s.Value == "0": // nothing, in any unit
+				words, in = words+", here 0", ""
+			case strings.HasSuffix(words, "percent"):
+				in = ""
+			}
+			c.Where = append(c.Where, symbol{name, words, in})
 			return
 		}
 	}

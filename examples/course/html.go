@@ -58,7 +58,7 @@ math { font-size: 1.08em; }
 .relation math { margin: .5rem 0; text-align: left; }
 .where { display: grid; grid-template-columns: max-content 1fr; gap: 0 .9rem; margin: .5rem 0 0; font-size: .94rem; }
 .where dd { margin: 0; }
-.given, .working { margin: .4rem 0; padding-left: 1.5rem; }
+.given, .working { margin: .4rem 0; padding-left: 2em; }
 .working li { margin: .3rem 0; }
 .working .says, .soft { color: var(--soft); font-size: .92rem; }
 .working .says { display: block; }
@@ -69,7 +69,7 @@ math { font-size: 1.08em; }
 .next { border-left: .35rem solid var(--line); padding-left: .8rem; }
 .two { display: grid; grid-template-columns: repeat(auto-fit, minmax(min(17rem, 100%), 1fr)); gap: 0 1.6rem; }
 .two h4 { margin: .5rem 0 .1rem; font-size: 1rem; }
-@media (max-width: 30rem) { .working math { font-size: .8em; } .working { padding-left: 1.3rem; } }
+@media (max-width: 30rem) { .working math { font-size: .8em; } }
 @page { margin: 16mm 15mm; }
 @media print {
 	:root { --ground: #fff; --ink: #000; --soft: #000; --line: #000; --block: #fff; --act: #000; --care: #000; }
