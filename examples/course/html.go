@@ -55,7 +55,7 @@ nav a { display: inline-block; padding: .15rem 0; }
 .relation { background: var(--block); border-radius: .4rem; padding: .5rem .8rem; margin: .6rem 0; }
 .scroll { overflow-x: auto; overflow-y: hidden; }
 math { font-size: 1.08em; }
-.relation math { margin: .5rem 0; text-align: left; }
+.relation math { margin: .5rem 0; width: max-content; }
 .where { display: grid; grid-template-columns: max-content 1fr; gap: 0 .9rem; margin: .5rem 0 0; font-size: .94rem; }
 .where dd { margin: 0; }
 .given, .working { margin: .4rem 0; padding-left: 2em; }

@@ -69,7 +69,7 @@ var lessons = []lesson{
 		title: "Water temperature", calculation: "water-temperature", asked: "water_temp", relation: []string{"S", "B", "T_w"},
 		why: "Flour and room are as warm as they are. The water is the one temperature that can still be chosen a minute before mixing. Dough that is too warm runs ahead of the " +
 			"line, dough that is too cold holds it up, and each gasses differently in the hopper, so that the same mark cuts another weight.",
-		reading: "B is what all the temperatures have to add up to. Take off those that can be read, and what is left over is the water's. An answer below freezing is no mistake: it says that ice is needed.",
+		reading: "B is what all the temperatures have to add up to. Take off those that can be read, and what is left over is the water's. An answer below freezing is no mistake: it says that ice is needed. A warm answer has its limit: hot water kills the yeast, and it scalds whoever carries it.",
 		next:    "And if the tap does not run that cold?",
 		example: 3, exercise: 8,
 	},
@@ -85,7 +85,7 @@ var lessons = []lesson{
 		title: "Time in the hopper", calculation: "hopper-time", asked: "time", relation: []string{"t"},
 		why: "Dough goes on gassing while it waits in the divider’s hopper. The last pieces of a batch are the oldest ones: lighter out of the same chamber and softer " +
 			"in the rounder. No setting rescues a batch that stands too long, so the time is worked out before the batch is mixed, and a smaller batch is the remedy.",
-		reading: "H is the dough that is still in the hopper when the batch is tipped on top of it, w a wait in which nothing is cut. Both are nothing on a line that runs as it should. Kilograms over kilograms an hour make hours: multiply by 60 for minutes.",
+		reading: "H is the dough that is still in the hopper when the batch is tipped on top of it, w a wait in which nothing is cut. In the example both are nothing. Kilograms over kilograms an hour make hours: multiply by 60 for minutes.",
 		next:    "How fast the hopper empties is no fact of nature. The strokes of the divider make it.",
 		example: 7, exercise: 5,
 	},
@@ -133,7 +133,7 @@ var lessons = []lesson{
 	},
 	{
 		title: "Turns in the moulder", calculation: "curls", asked: "turns", relation: []string{"D", "N"},
-		why: "The rollers make a sheet of the piece, and the curling chain rolls it up. The turns in the roll decide about the grain of the crumb. Two and a half are the usual aim; " +
+		why: "The rollers make a sheet of the piece, and the curling chain rolls it up. The turns in the roll decide the grain of the crumb. Two and a half are the usual aim; " +
 			"a thinner sheet gives more, and does better as long as it does not tear.",
 		reading: "Seen from the side, the sheet is a long strip, its length times its thickness. Rolled up, the same strip is the end of the roll. That gives the diameter, and every turn adds two thicknesses to it.",
 		next:    "The piece has its shape. What is left is the last proof, and the room for it.",

@@ -5,6 +5,7 @@ package desk
 import (
 	"encoding/json"
 	"errors"
+	"slices"
 	"strconv"
 
 	"example.com/dough/doughmath/calc"
@@ -189,7 +190,12 @@ func key(s exercise.Spec) (*Key, error) {
 	if err != nil {
 		return nil, err
 	}
-	out := &Key{Answer: k.Answer, Unneeded: k.Unneeded, Sources: k.Sources}
+	out := &Key{Answer: k.Answer, Unneeded: k.Unneeded}
+	for _, source := range k.Sources { // what is noted at a step need not be said again
+		if !slices.ContainsFunc(k.Working, func(s reckon.ShownStep) bool { return s.Source == source }) {
+			out.Sources = append(out.Sources, source)
+		}
+	}
 	for _, m := range k.Mistakes {
 		out.Mistakes = append(out.Mistakes, m.Answer+": "+m.Says)
 	}
