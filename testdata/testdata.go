@@ -70,6 +70,25 @@ type Case struct {
 	Note      string                     `json:"note"`
 }
 
+// From says in one line where the case's values come from, for whoever finds that they do not hold.
+func (c Case) From(sources map[string]Source) string {
+	s := sources[c.Source]
+	parts := []string{s.Title}
+	if s.Author != "" {
+		parts[0] = s.Author + ", " + s.Title
+	}
+	for _, part := range []string{s.Year, c.Locator} {
+		if part != "" {
+			parts = append(parts, part)
+		}
+	}
+	line := fmt.Sprintf("case %s of %s: %s (%s)", c.ID, c.Func, strings.Join(parts, ", "), c.Provenance)
+	if c.Note != "" {
+		line += "; " + c.Note
+	}
+	return line
+}
+
 // Sources returns the sources by key.
 func Sources() (map[string]Source, error) {
 	data, err := files.ReadFile("sources.json")
