@@ -84,6 +84,7 @@ func requests(t *testing.T) (all []asked) {
 type wanted struct {
 	Browser   string       `json:"browser"`
 	Address   string       `json:"address"`
+	Paper     string       `json:"paper"` // the command that prints the same set
 	Questions []desk.Shown `json:"questions"`
 	Right     []string     `json:"right"`
 	Mistakes  []typed      `json:"mistakes"`
@@ -99,7 +100,7 @@ type typed struct {
 // expected is a set as the library makes it here.
 func expected(t *testing.T, chromium string) wanted {
 	t.Helper()
-	want := wanted{Browser: chromium, Address: "#seed=7&units=us&size=10"}
+	want := wanted{Browser: chromium, Address: "#seed=7&units=us&size=10", Paper: "worksheet -units us -size 10 -seed 7"}
 	spec := exercise.SetSpec{Size: 10, Seed: 7, Units: unit.US}
 	set, err := spec.Make()
 	require.NoError(t, err)

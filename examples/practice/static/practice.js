@@ -77,6 +77,12 @@
 		form.querySelector("details").open = ["distractors", "conversions", "ask"].some((n) => form.elements[n].value !== usual[n]);
 	}
 
+	// onPaper is how the same set is printed: the worksheet's options go by the names of the fields.
+	function onPaper() {
+		const parts = names.filter((n) => form.elements[n].value !== usual[n] || ["seed", "size", "units"].includes(n));
+		return "worksheet " + parts.filter((n) => n !== "station" || !form.elements.ask.value.trim()).map((n) => "-" + n + " " + form.elements[n].value.replaceAll(" ", "")).join(" ");
+	}
+
 	const fieldWords = { size: "Exercises", seed: "Set number", station: "Topic", steps_low: "Steps", steps_high: "Steps", distractors: "Values that are not needed", conversions: "Values in another unit", units: "Units" };
 
 	function refuse(where, error) {
@@ -120,6 +126,7 @@
 			const topic = spec.calculations ? spec.calculations.join(", ") : form.elements.station.selectedOptions[0].textContent;
 			const steps = form.elements.steps.value ? form.elements.steps.selectedOptions[0].textContent + " steps, " : "";
 			at("sheet-name").textContent = "Set " + spec.seed + ": " + topic + ", " + steps + (spec.units === "us" ? "US" : "metric") + " units.";
+			at("paper").textContent = onPaper();
 			say(says, "", "Set " + spec.seed + " is ready: " + plural(sheet.length, "exercise", "exercises") + ".");
 			at("sheet").hidden = false;
 			current = -1; // what is still shown belongs to no exercise of this set

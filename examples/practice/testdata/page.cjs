@@ -55,6 +55,7 @@ const look = async (page, name) => { looked += await browsing.look(page, name, p
 
 // The set in the address is the set that the library makes.
 async function questions(page) {
+	assert.strictEqual(await text(page, "#paper"), want.paper);
 	assert.strictEqual(await page.$$eval("#pockets button", (all) => all.length), want.questions.length);
 	for (const [i, q] of want.questions.entries()) {
 		await open(page, i);
@@ -133,6 +134,7 @@ async function steps(page) {
 }
 
 async function working(page) {
+	assert.strictEqual(await text(page, "#paper"), "worksheet -units metric -size 2 -seed 3 -ask water-temperature");
 	await open(page, 1);
 	await page.click("#show");
 	assert.strictEqual(await page.evaluate(() => document.activeElement.id), "working-heading");
