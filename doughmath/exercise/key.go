@@ -130,6 +130,11 @@ func (k *Key) work(all []reckon.Step) {
 	k.addHints()
 }
 
+// WorkingIn is the working of the same exercise in the units of another system.
+func (k *Key) WorkingIn(system unit.System) []reckon.ShownStep {
+	return reckon.ShowSteps(k.steps, system)
+}
+
 // addHints writes a hint for each blank: what comes next, and the relation as
 // it is shown. A copy of a number is no blank.
 func (k *Key) addHints() {
