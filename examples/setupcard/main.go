@@ -23,10 +23,15 @@ import (
 	"os"
 
 	"example.com/dough/doughmath/unit"
+	"example.com/dough/examples/internal/intake"
+	"example.com/dough/examples/internal/program"
 	"example.com/dough/examples/internal/tabular"
 )
 
-func main() { os.Exit(run(os.Args[1:], os.Stdout, os.Stderr)) }
+func main() {
+	out, complaints := program.Outputs()
+	os.Exit(run(os.Args[1:], out, complaints))
+}
 
 // The exit codes.
 const (
@@ -46,6 +51,9 @@ type options struct {
 
 func run(args []string, stdout, stderr io.Writer) int {
 	o, err := parse(args, stderr)
+	if err == nil {
+		err = o.apart(stdout)
+	}
 	switch {
 	case errors.Is(err, flag.ErrHelp):
 		return exitOK
@@ -73,6 +81,14 @@ func run(args []string, stdout, stderr io.Writer) int {
 		return exitRefused
 	}
 	return exitOK
+}
+
+// apart refuses to write over what is read.
+func (o *options) apart(stdout io.Writer) error {
+	return intake.Apart(
+		[]intake.Place{{What: "-scenario", Name: o.scenario}, {What: "-day", Name: o.day}, {What: "-runs", Name: o.runs}},
+		[]intake.Place{{What: "-o", Name: o.file}, {What: "what is printed", Stream: stdout}},
+	)
 }
 
 func parse(args []string, stderr io.Writer) (o options, err error) {
