@@ -27,8 +27,8 @@ func TestCases(t *testing.T) {
 			e, ok := calc.Lookup(c.Func)
 			require.True(t, ok, "no calculation is called %q", c.Func)
 			assert.NotEqual(t, testdata.Open, c.Status, "an open case must be settled")
-			result, err := e.Run(c.In, nil)
-			for _, complaint := range testdata.Compare(c, result, err) {
+			r := runOnce(e, c.In)
+			for _, complaint := range testdata.Compare(c, r.plain, r.plainErr) {
 				t.Error(complaint)
 			}
 			evaluated, err := calc.Eval(c.Func, c.In, calc.Options{})
@@ -62,7 +62,8 @@ func TestFailingCaseNamesItsSource(t *testing.T) {
 	require.NoError(t, err)
 	for _, c := range cases {
 		e, _ := calc.Lookup(c.Func)
-		result, err := e.Run(c.In, nil)
+		r := runOnce(e, c.In)
+		result, err := r.plain, r.plainErr
 		require.NotEmpty(t, c.Want)
 		var complaints []string
 		if _, refused := c.Want["errors"]; refused {
