@@ -203,6 +203,7 @@ func (q FaultCauses) Check(c *reckon.Checks) {
 	mark := c.Mark()
 	q.Readings.check(c, &q.Line)
 	c.Under(mark, "readings")
+	q.Readings.checkThere(c, &q.Line)
 	if len(q.Readings.Weighings) > 0 && q.Order.Product.Check == (Check{}) {
 		c.Fail("order.product.check", "missing", "how the pieces scatter and how many are weighed: weighings are judged by it")
 	}

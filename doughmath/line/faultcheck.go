@@ -15,6 +15,7 @@ const (
 	mostWeighed  = 1000
 	mostMeasured = 100
 	mostRacks    = 100_000
+	mostInHopper = 10_000
 )
 
 // check refuses readings that cannot be, and those of what the line does not have.
@@ -66,7 +67,6 @@ func (r *Readings) check(c *reckon.Checks, l *Line) {
 			}
 		}
 	}
-	r.checkThere(c, l)
 }
 
 // checkWeights refuses what cannot be weighed, or was not weighed on this line.
@@ -92,16 +92,26 @@ func (r *Readings) checkWeights(c *reckon.Checks, l *Line) {
 			c.Item(mark, "lanes", i)
 		}
 	}
-	if len(r.Hopper) > 0 {
-		mark := c.Mark()
-		hopper := reckon.Checks{Func: c.Func}
-		divider.HopperGrowth{Weighings: r.Hopper, Confidence: oneSigma}.Check(&hopper)
-		for _, e := range reckon.InputErrors(hopper.Err()) {
-			here := *e
-			here.Field = "hopper" + e.Field[min(len("weighings"), len(e.Field)):]
-			c.Nest("", &here)
-		}
-		_ = mark
+	r.checkHopper(c)
+}
+
+// checkHopper requires weighings through one batch that a growth can be found from.
+func (r *Readings) checkHopper(c *reckon.Checks) {
+	if len(r.Hopper) == 0 || !reckon.CheckItems(c, "hopper", len(r.Hopper), mostInHopper) {
+		return
+	}
+	mark, oneTime := c.Mark(), true
+	for i, h := range r.Hopper {
+		before := c.Mark()
+		h.Check(c)
+		c.Item(before, "hopper", i)
+		oneTime = oneTime && h.Time == r.Hopper[0].Time
+	}
+	switch {
+	case len(r.Hopper) < 3:
+		c.Fail("hopper", strconv.Itoa(len(r.Hopper))+" weighings", "3 to "+strconv.Itoa(mostInHopper)+" weighings through one batch")
+	case oneTime && c.Mark() == mark:
+		c.Fail("hopper", "weighings that are all of one time", "two or more different times within the batch")
 	}
 }
 
@@ -137,31 +147,32 @@ func (r *Readings) checkBelts(c *reckon.Checks, l *Line) {
 	}
 }
 
-// checkThere refuses readings of what the line does not have.
+// checkThere requires of the line what the readings are of.
 func (r *Readings) checkThere(c *reckon.Checks, l *Line) {
 	m, has := &l.Moulder, l.parts()
 	for _, k := range [...]struct {
-		field       string
-		given, have bool
-		what        string
+		part    string // of the line
+		missing bool
+		given   bool
+		what    string
 	}{
-		{"racks", r.Racks != 0, l.FinalProof != FinalProof{}, "a final proof"},
-		{"stickiness", r.Stickiness != 0, len(l.Dusters) > 0, "dusters of flour"},
-		{"grown", r.Grown != 0, has.pocket, "the size of its pockets"},
-		{"sheets", len(r.Sheets) > 0, has.moulder, "a moulder"},
-		{"lengths", len(r.Lengths) > 0, has.moulder, "a moulder"},
-		{"stamps", r.Stamps != 0, has.stamper, "a stamper"},
-		{"stamp_mode", r.StampMode != "", has.stamper, "a stamper"},
-		{"spin", r.Spin != "", has.stamper && l.Stamper.Die != "", "a stamper with its die"},
-		{"rounder_speed", r.RounderSpeed != 0, has.rounder, "its rounder"},
-		{"first_gap", r.FirstGap != 0, m.First != nil, "a first pair of rollers"},
-		{"last_gap", r.LastGap != 0, has.moulder, "a moulder"},
-		{"guides", r.Guides != 0, m.Guides != nil, "side guides"},
-		{"board_in", r.BoardIn != 0, m.Board != nil, "a pressure board"},
-		{"board_out", r.BoardOut != 0, m.Board != nil, "a pressure board"},
+		{"final_proof", l.FinalProof == FinalProof{}, r.Racks != 0, "racks"},
+		{"flour_dusters", len(l.Dusters) == 0, r.Stickiness != 0, "stickiness"},
+		{"pocket", !has.pocket, r.Grown != 0, "grown"},
+		{"stamper", !has.stamper, r.Stamps != 0, "stamps"},
+		{"stamper", !has.stamper, r.StampMode != "", "stamp_mode"},
+		{"stamper.die", l.Stamper.Die == "", r.Spin != "", "spin"},
+		{"rounder", !has.rounder, r.RounderSpeed != 0, "rounder_speed"},
+		{"moulder", !has.moulder, len(r.Sheets) > 0, "sheets"},
+		{"moulder", !has.moulder, len(r.Lengths) > 0, "lengths"},
+		{"moulder", !has.moulder, r.LastGap != 0, "last_gap"},
+		{"moulder.first_pair", m.First == nil, r.FirstGap != 0, "first_gap"},
+		{"moulder.side_guides", m.Guides == nil, r.Guides != 0, "guides"},
+		{"moulder.pressure_board", m.Board == nil, r.BoardIn != 0, "board_in"},
+		{"moulder.pressure_board", m.Board == nil, r.BoardOut != 0, "board_out"},
 	} {
-		if k.given && !k.have && !c.Told(k.field) {
-			c.Fail(k.field, "given", "nothing: the line does not give "+k.what)
+		if field := "line." + k.part; k.given && k.missing && !c.Told(field) {
+			c.Fail(field, "missing", "what readings."+k.what+" was read on; or leave the reading out")
 		}
 	}
 }

@@ -187,15 +187,15 @@ func (f *fault) move(s *suspect) {
 	}
 	s.Cautions = cautions(s.Sets, s.Change)
 	if step > 0 && s.y.v != nearest(s.y.v, step) {
-		s.y = worked(nearest(s.y.v, step), "round("+s.target()+"/q_#)*q_#")
-		before := s.showTo
+		before, asked := s.showTo, s.y
+		s.y = worked(nearest(s.y.v, step), "round(y_p/q_s)*q_s")
 		s.showTo = func(w *reckon.Working) {
 			if before != nil {
 				before(w)
 			}
+			asked.write(w, "where it is asked for", "y_p", "", s.moved.unit())
 			w.Given("step of "+name, "q_s", step, s.moved.unit(), "as the line gives it")
 		}
-		s.y.from = strings.ReplaceAll(s.y.from, "q_#", "q_s")
 	}
 	s.Stands, s.SetTo, s.By, s.MoveUnit = s.x.v, s.y.v, s.y.v-s.x.v, s.moved.unit()
 	s.Move, s.Way = MoveMore, up
@@ -209,15 +209,6 @@ func (f *fault) move(s *suspect) {
 	if s.advice != "" {
 		s.Do += " " + s.advice
 	}
-}
-
-// target is y before it is rounded to a step, as an expression.
-func (s *suspect) target() string {
-	switch s.y.from {
-	case "plan", "reading":
-		return "y_p"
-	}
-	return "(" + s.y.from + ")"
 }
 
 // how says when such a control is moved.

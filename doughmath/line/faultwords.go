@@ -182,7 +182,7 @@ var symptoms = [...]symptomOf{
 
 // Named checks: what to look at, and what is seen if it is the cause. All of them are common practice.
 var (
-	lookScale       = Look{"the scale", "Weigh a known weight, and the empty pan.", "EitherWay is off by more than the scale's division."}
+	lookScale       = Look{"the scale", "Weigh a known weight, and the empty pan.", "Either is off by more than the scale's division."}
 	lookChamber     = Look{"chambers and knife of the divider", "Stop, isolate and lock out; look at the chambers, their pistons and the knife.", "Dough hangs in a chamber or on the knife, a piston stops short, or one chamber is worn."}
 	lookWaste       = Look{"dough at the divider", "Look under the divider and at the hopper's wall.", "Dough leaves beside the chambers, or hangs on the wall and does not come down."}
 	lookHandle      = Look{"the handle's lock", "Read the mark at the start of a batch and at its end.", "The mark is another one though nobody moved it."}
