@@ -35,7 +35,7 @@ func ExampleFaultCauses() {
 		fmt.Println("not", c.Cause, "-", c.Says)
 	}
 	for _, m := range out.Measure {
-		fmt.Println("or", m.Cause, "-", m.Measure)
+		fmt.Println("for", m.For[0].Cause, "and", m.For[1].Cause, "-", m.Measure)
 	}
 	// Output:
 	// guides-off, 24 uncertainties beyond: Distance between the side guides: 168 mm, against at most 156.2 mm.
@@ -43,6 +43,5 @@ func ExampleFaultCauses() {
 	//   Measure ten pieces that have come to rest: if the guides stand as planned, it is how the dough draws back.
 	// not draws-back - Length of the piece over the distance between the guides: 0.9595, against at most 0.96.
 	// not board-out-off - Height of the pressure board where the piece leaves: 18 mm, against at least 17.84 mm.
-	// or handle-moved - Weigh at least 15 single pieces behind the divider, one subgroup at one setting.
-	// or dough-otherwise - Weigh at least 15 single pieces behind the divider, one subgroup at one setting.
+	// for handle-moved and dough-otherwise - Weigh at least 15 single pieces behind the divider, one subgroup at one setting.
 }

@@ -17,6 +17,7 @@ import (
 //	b_i = (v_i - l_i) / u_i, (l_i - v_i) / u_i or |v_i - l_i| / u_i
 //	d_i = y_i - x_i
 //	a cause if b_i > 2
+//	the handle is left alone from a_low to a_high, if the mean x_m of the weighings lies there
 //
 // Each cause is a calculation of its own, run on the plan and on what was measured: v is what it gives for the line as
 // found, l how far that may go, u the standard uncertainty of v, from how closely the instruments read or from the scatter of
@@ -158,11 +159,16 @@ type Elsewhere struct {
 	Cautions    reckon.Cautions `json:"cautions"`    // of moving it
 }
 
-// ToMeasure is something that may be to blame and was not measured.
+// ToMeasure is something that was not measured.
 type ToMeasure struct {
+	Measure string      `json:"measure"` // what to measure, and where
+	For     []Suspected `json:"for"`     // what it will tell about
+}
+
+// Suspected is something that may be to blame.
+type Suspected struct {
 	Cause       CauseName `json:"cause"`       // what may be to blame
 	Calculation string    `json:"calculation"` // id of the calculation that will tell
-	Measure     string    `json:"measure"`     // what to measure, and where
 }
 
 // Cleared is something that was measured and is not to blame.

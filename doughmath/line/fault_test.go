@@ -427,8 +427,11 @@ func TestWhatWasNotMeasuredIsAskedFor(t *testing.T) {
 			assert.Empty(t, out.Cleared)
 			assert.NotEmpty(t, out.Measure, s)
 			for _, m := range out.Measure {
-				assert.NotEmpty(t, m.Calculation)
 				assert.NotEmpty(t, m.Measure)
+				for _, k := range m.For {
+					assert.NotEmpty(t, k.Cause)
+					assert.NotEmpty(t, k.Calculation)
+				}
 			}
 			for _, l := range out.Look {
 				assert.NotEmpty(t, l.At+l.Do)

@@ -159,12 +159,12 @@ func (f *fault) lineSlow() {
 func (f *fault) mixerSlow() {
 	t := float64(f.q.Readings.Cycle)
 	if t == 0 {
-		f.need(MixerSlow, Plan{}.ID(), "Time the mixer from one batch to the next, three times.")
+		f.need(MixerSlow, planID, "Time the mixer from one batch to the next, three times.")
 		return
 	}
 	f.judge(suspect{
 		Cause: Cause{
-			Cause: MixerSlow, Calculation: Plan{}.ID(),
+			Cause: MixerSlow, Calculation: planID,
 			Next: "Look whether the divider stands with an empty hopper: if it never does, it is not the mixer.",
 		},
 		what: "time from batch to batch", side: TooMuch, in: second,

@@ -152,9 +152,15 @@ func (f *fault) scaled(v float64) figure {
 // wrong notes what a calculation refused of the readings.
 func (f *fault) wrong(err error) { f.c.Nest("readings", err) }
 
-// need notes what was not measured.
+// need notes what was not measured, and for which cause.
 func (f *fault) need(cause CauseName, calculation, measure string) {
-	f.out.Measure = append(f.out.Measure, ToMeasure{cause, calculation, measure})
+	for i := range f.out.Measure {
+		if m := &f.out.Measure[i]; m.Measure == measure {
+			m.For = append(m.For, Suspected{cause, calculation})
+			return
+		}
+	}
+	f.out.Measure = append(f.out.Measure, ToMeasure{measure, []Suspected{{cause, calculation}}})
 }
 
 // judge names a suspect as a cause, or clears it.

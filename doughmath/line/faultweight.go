@@ -205,12 +205,12 @@ func (f *fault) hopperLow() {
 		return // the divider scales true until it is empty
 	}
 	if m == 0 {
-		f.need(HopperLow, divider.HopperTime{}.ID(), "Estimate the dough in the hopper while the pieces are light.")
+		f.need(HopperLow, planID, "Estimate the dough in the hopper while the pieces are light.")
 		return
 	}
 	f.judge(suspect{
 		Cause: Cause{
-			Cause: HopperLow, Calculation: divider.HopperTime{}.ID(),
+			Cause: HopperLow, Calculation: planID,
 			Next: "Weigh just before and just after the next batch is tipped: a step up shows it.",
 		},
 		what: "dough in the hopper", side: TooLittle, in: gram,
