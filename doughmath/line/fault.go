@@ -192,7 +192,7 @@ type FaultCausesResult struct {
 	Low       unit.Mass       `json:"low,omitzero" sym:"a_low"`   // lowest mean at which the handle is left alone
 	High      unit.Mass       `json:"high,omitzero" sym:"a_high"` // highest
 	Elsewhere []Elsewhere     `json:"elsewhere,omitzero"`         // what stands in another position than planned: mend it first
-	Causes    []Cause         `json:"causes,omitzero"`            // what is off, the farthest beyond its limit first; left out if nothing measured is
+	Causes    []Cause         `json:"causes"`                     // what is off, the farthest beyond its limit first; empty if nothing measured is
 	Cleared   []Cleared       `json:"cleared,omitzero"`           // what was measured and is not to blame
 	Measure   []ToMeasure     `json:"measure,omitzero"`           // what may be to blame and was not measured
 	Look      []Look          `json:"look"`                       // what no calculation knows, and where to look for it

@@ -16,7 +16,7 @@ func (f *fault) guides(way Side) {
 	}
 	g, calculation := f.q.Readings.Guides, molder.SideGuides{}.ID()
 	if g == 0 {
-		f.need(GuidesOff, calculation, "With the moulder stopped, measure how far apart the side guides stand.")
+		f.need(GuidesOff, calculation, "With the moulder stopped, isolated and locked out, measure how far apart the side guides stand.")
 		return
 	}
 	f.judge(suspect{
@@ -86,7 +86,7 @@ func (f *fault) boardOut(way Side) {
 	}
 	h := f.q.Readings.BoardOut
 	if h == 0 {
-		f.need(BoardOutOff, molder.BoardForLength{}.ID(), "With the moulder stopped, measure the height of the pressure board over the belt where the piece leaves.")
+		f.need(BoardOutOff, molder.BoardForLength{}.ID(), "With the moulder stopped, isolated and locked out, measure the height of the pressure board over the belt where the piece leaves.")
 		return
 	}
 	f.boardAt(BoardOutOff, SetsBoardOut, h, f.plan.Heights.HeightOut, way, "where the piece leaves")

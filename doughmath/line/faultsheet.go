@@ -185,7 +185,7 @@ func (f *fault) seam() {
 		{BoardOutOff, SetsBoardOut, r.BoardOut, o.Heights.HeightOut, "where the piece leaves"},
 	} {
 		if at.v == 0 {
-			f.need(at.cause, molder.PressureBoard{}.ID(), "With the moulder stopped, measure the height of the pressure board over the belt "+at.where+".")
+			f.need(at.cause, molder.PressureBoard{}.ID(), "With the moulder stopped, isolated and locked out, measure the height of the pressure board over the belt "+at.where+".")
 			continue
 		}
 		of := func(h unit.Length) (q molder.PressureBoard, out molder.PressureBoardResult, err error) {
