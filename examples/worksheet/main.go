@@ -12,7 +12,7 @@
 //	go run ./examples/worksheet -list                        what there is to ask for
 //
 // The same options print the same sheet. It exits with 1 if no sheet can be made
-// as asked, and with 2 if it was called wrongly.
+// as asked or written, and with 2 if it was called wrongly.
 package main
 
 import (
@@ -28,9 +28,13 @@ import (
 	"example.com/dough/doughmath/calc"
 	"example.com/dough/doughmath/exercise"
 	"example.com/dough/doughmath/unit"
+	"example.com/dough/examples/internal/program"
 )
 
-func main() { os.Exit(run(os.Args[1:], os.Stdout, os.Stderr)) }
+func main() {
+	out, complaints := program.Outputs()
+	os.Exit(run(os.Args[1:], out, complaints))
+}
 
 // The exit codes.
 const (
