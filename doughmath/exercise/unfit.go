@@ -26,6 +26,7 @@ var unfit = map[string]string{
 	"changeover":                 "controls are compared and put in order: nothing is worked out by hand",
 	"critical-path":              "the order of the jobs is searched for: what is left for a person is an addition",
 	"run-order":                  "the order of the runs is searched for: what is left for a person is an addition",
+	"fault-causes":               "a whole line with what was measured on it: [FaultSpec] asks for one cause of one calculation",
 	"day-plan":                   "a whole day of a line: too many values to hand out",
 	"known-good":                 "settings are compared with those on record: nothing is worked out by hand",
 }
