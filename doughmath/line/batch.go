@@ -43,7 +43,11 @@ func (r *run) batches() {
 		r.w.Heading("Batches")
 		plan.Show(r.w, r.out.Batch)
 	}
-	if r.fewest, r.top = r.out.batched(), r.out.Strokes; r.order.Aim.named() {
+	r.fewest, r.top = r.out.batched(), r.out.Strokes
+	if r.order.Aim.named() || r.bare {
+		r.slides()
+	}
+	if r.order.Aim.named() {
 		r.aimed()
 	} else {
 		r.pace()

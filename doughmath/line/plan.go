@@ -254,6 +254,7 @@ type run struct {
 	w       *reckon.Working
 	c       *reckon.Checks
 	out     *PlanResult
+	dusted  stretch         // speeds at which the slides of the dusters reach; looked at for an aim or a window
 	bare    bool            // what an aim costs is not asked
 	telling bool            // nothing is solved, the values given are only checked
 	moulded bool            // the product goes through the moulder

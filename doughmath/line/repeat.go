@@ -165,7 +165,7 @@ func (r *run) forget(due station) {
 			o.Hopper, o.LightPieces = divider.HopperTimeResult{}, 0
 			o.DriftLimit, o.Drift, r.held = 0, divider.WeightDriftResult{}, 0
 			o.Times.BatchScaling, o.Times.BatchInterval, o.Times.BatchWait = 0, 0, 0
-			o.Aim, r.fewest, r.top = AimResult{}, batched{}, 0
+			o.Aim, r.fewest, r.top, r.dusted = AimResult{}, batched{}, 0, stretch{}
 			o.Conditions = 0
 		case rounding:
 			o.Rounding, o.Motions = molder.RoundingTimeResult{}, molder.RoundingMotionsResult{}

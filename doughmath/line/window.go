@@ -23,7 +23,7 @@ import (
 // with n pieces in b_w batches of n_w, a across, dough pieces of m, waste counted by k_w, the head of dough H, the hopper time t_h, the
 // mixer's cycle t_c, the longest dwell t_max, the speeds S_low to S_high that the machines and the dwell
 // share, and A the dwell at one stroke a minute. What a batch does by its
-// weight drift narrows S_l in the same way. Batches are counted from the fewest to 31 more; the step of
+// weight drift, and what the slides of the dusters reach, narrow S_l and S_h in the same way. Batches are counted from the fewest to 31 more; the step of
 // the speed setting rounds S_l up and S_h down. At a point the settings S give
 //
 //	P = S * a, or n_b * 60 / t_c while the divider waits for dough
@@ -40,8 +40,7 @@ import (
 // DS in the range of speeds, DG in the range of gaps. Of limits that exclude one another there is no smaller set; each
 // is then moved alone, the others as they are, until a plan is found.
 //
-// It holds as far as the plan does. Dough, water, weighing, rounding and supplies do not narrow it: a best point that they
-// refuse says so.
+// It holds as far as the plan does. Water, weighing and rounding do not narrow it: a best point that they refuse says so.
 //
 // Source: the stations of [Plan]; intervals and their common part, a smallest conflict found by trying every smaller set (derived); cases in
 // testdata/cases/line/line-window.json.
@@ -58,9 +57,9 @@ type WindowWay struct {
 	PiecesPerBatch int             `json:"pieces_per_batch" sym:"n_w#"` // whole pieces in each
 	BatchDough     unit.Mass       `json:"batch_dough" sym:"D_w#"`      // dough of each, with its waste
 	Low            unit.StrokeRate `json:"low" sym:"S_l#"`              // slowest speed to set
-	LowLimit       string          `json:"low_limit"`                   // what allows no slower: "dwell", a machine, "hopper time", "weight drift"
+	LowLimit       string          `json:"low_limit"`                   // what allows no slower: "dwell", a machine or a duster, "hopper time", "weight drift"
 	High           unit.StrokeRate `json:"high" sym:"S_h#"`             // fastest speed to set
-	HighLimit      string          `json:"high_limit"`                  // what allows no faster: "dwell", a machine, or "mixer" where pieces would stay too long as the divider waits
+	HighLimit      string          `json:"high_limit"`                  // what allows no faster: "dwell", a machine, or a duster, or "mixer" where pieces would stay too long as the divider waits
 	Steady         unit.StrokeRate `json:"steady,omitzero" sym:"S_m#"`  // fastest speed with which the mixer keeps up; left out for a single batch
 	RateLow        unit.PieceRate  `json:"rate_low" sym:"R_l#"`         // pieces while it runs at low
 	RateHigh       unit.PieceRate  `json:"rate_high" sym:"R_h#"`        // pieces while it runs at high
@@ -233,6 +232,7 @@ type asked struct {
 	r       run
 	checks  reckon.Checks
 	out     PlanResult
+	slides  int        // dusters whose slides a working shows
 	limited Conditions // rate-limited, if the mixer sets the fastest speed
 }
 

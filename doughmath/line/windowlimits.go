@@ -1,6 +1,7 @@
 package line
 
 import (
+	"math"
 	"slices"
 	"strconv"
 	"strings"
@@ -105,6 +106,15 @@ func (k *limit) moved() float64 {
 		return max(k.at.value()+k.unit, k.end)
 	}
 	return min(k.at.value()+k.unit, k.end)
+}
+
+// sixDigits rounds a value to six digits, to where the limit leaves more room.
+func (k *limit) sixDigits(v float64) float64 {
+	scale := math.Pow(10, 5-math.Floor(math.Log10(math.Abs(v))))
+	if k.unit < 0 {
+		return max(math.Floor(float64(v*scale))/scale, k.end)
+	}
+	return min(math.Ceil(float64(v*scale))/scale, k.end)
 }
 
 // with asks again with a limit at another value, and puts it back.
@@ -270,6 +280,9 @@ func (a *asked) relaxed(k *limit) WindowConflict {
 		} else {
 			bad = mid
 		}
+	}
+	if digits := k.sixDigits(good); digits != good && a.with(k, digits) {
+		good = digits
 	}
 	a.with(k, good)
 	c.Needs = k.at.exact(good)

@@ -72,6 +72,7 @@ func (a *asked) showWays(w *reckon.Working, ways []WindowWay, from int) {
 	if d.StrokeStep > 0 {
 		w.Carried("step of the speed setting", "q", float64(d.StrokeStep), "strokes/min")
 	}
+	a.showSlides(w)
 	if r.held > 0 {
 		w.Carried("time in which the weight is held", "t_d", float64(r.held), "s")
 	}
@@ -85,9 +86,12 @@ func (a *asked) showWay(w *reckon.Working, way *WindowWay, i int) {
 	of := batched{way.Batches, way.PiecesPerBatch}
 	w.Given("batches of way "+strconv.Itoa(i), "b_w"+strconv.Itoa(i), float64(way.Batches), "", "counted up from the fewest")
 	w.Item(i, way, "pieces across: a_w# = a", "whole pieces in each: n_w# = ceil(n/b_w#)", "dough of each: D_w# = n_w#*m*k_w")
-	low, high := []string{"S_low", "(n_w# + H_d/m)*60{s/min}/(a*t_h)"}, "S_high"
+	low, high := []string{"S_low", "(n_w# + H_d/m)*60{s/min}/(a*t_h)"}, []string{"S_high"}
 	if r.held > 0 {
 		low = append(low, "(n_w# + H_d/m)*60{s/min}/(a*t_d)")
+	}
+	for n := range a.slides {
+		low, high = append(low, "d_l"+strconv.Itoa(n+1)), append(high, "d_h"+strconv.Itoa(n+1))
 	}
 	if mixer := r.keepsUp(of); of.batches > 1 {
 		w.Item(i, way, "fastest with which the mixer keeps up: S_m# = n_w#*60{s/min}/(a*t_c)")
@@ -98,27 +102,49 @@ func (a *asked) showWay(w *reckon.Working, way *WindowWay, i int) {
 			case way.LowLimit == paceLimit:
 				low = append(low, waits)
 			case way.HighLimit == paceLimit && float64(mixer) >= float64(way.High)*(1-hair):
-				high = "S_m#"
+				high = append(high, "S_m#")
 			case way.HighLimit == paceLimit:
-				high = waits
+				high = append(high, waits)
 			case among(way.HighLimit, "weight drift"):
-				high = "S_m#"
+				high = append(high, "S_m#")
 			}
 			if head := a.plan.Line.Divider.HopperLeast; head > 0 && r.held > r.shift.Mixer.Cycle && way.High > mixer*(1+hair) {
 				low = append(low, "H_d/m*60{s/min}/(a*(t_d - t_c))")
 			}
 		}
 	}
-	slowest := "max(" + strings.Join(low, ", ") + ")"
+	slowest, fastest := "max("+strings.Join(low, ", ")+")", strings.Join(high, ", ")
+	if len(high) > 1 {
+		fastest = "min(" + fastest + ")"
+	}
 	if r.line.Divider.StrokeStep > 0 {
-		slowest, high = "q*ceil("+slowest+"/q)", "q*floor("+high+"/q)"
+		slowest, fastest = "q*ceil("+slowest+"/q)", "q*floor("+fastest+"/q)"
 	}
 	w.Item(i, way,
 		"slowest to set: S_l# = "+slowest+"  [limit: "+way.LowLimit+"]",
-		"fastest to set: S_h# = "+high+"  [limit: "+way.HighLimit+"]",
+		"fastest to set: S_h# = "+fastest+"  [limit: "+way.HighLimit+"]",
 		"pieces at the slowest: R_l# = S_l#*a", "pieces at the fastest: R_h# = S_h#*a",
 		"dwell at the fastest: t_s# = t_high*S_high/S_h#", "dwell at the slowest: t_g# = t_high*S_high/S_l#",
 	)
+}
+
+// showSlides shows the speeds at which the slides of the dusters reach.
+func (a *asked) showSlides(w *reckon.Working) {
+	r := &a.r
+	a.slides = 0
+	for i := range r.line.Dusters {
+		d := &r.line.Dusters[i]
+		if len(d.Slide) == 0 || i >= len(a.out.Dusting) {
+			continue
+		}
+		a.slides++
+		n := a.slides
+		low, high := d.reach()
+		w.Carried(d.Name+", flour on a piece", "x_"+strconv.Itoa(n), float64(a.out.Dusting[i].Flour.FlourPerPiece), "g")
+		w.Given(d.Name+", least flour that its slide is set for", "v_l"+strconv.Itoa(n), float64(low), "kg/h", "its trials, to half a step below the first position")
+		w.Given(d.Name+", most flour that its slide is set for", "v_h"+strconv.Itoa(n), float64(high), "kg/h", "its trials, to half a step above the last position")
+		w.Item(n, nil, "slowest for its slide: d_l# = v_l#*1000{g/kg}/60{min/h}/(x_#*a) in strokes/min", "fastest for its slide: d_h# = v_h#*1000{g/kg}/60{min/h}/(x_#*a) in strokes/min")
+	}
 }
 
 // showGap shows the narrowest and the widest last gap.

@@ -44,6 +44,10 @@ func (r *run) workable(of batched) stretch {
 	if r.held > 0 {
 		s.noSlower(ahead/float64(r.held), "weight drift")
 	}
+	if f := &r.dusted; f.high > 0 {
+		s.noSlower(float64(f.low), f.lowLimit)
+		s.noFaster(float64(f.high), f.highLimit)
+	}
 	if of.batches > 1 {
 		r.whileWaiting(&s, of, head*60/across)
 	}
@@ -147,11 +151,46 @@ func (r *run) point(of batched, strokes unit.StrokeRate, flour unit.Mass) AimPoi
 	return p
 }
 
+// slides finds the speeds at which the slide of every duster that has one gives the flour that the pieces take.
+func (r *run) slides() {
+	r.dusted = stretch{high: r.top}
+	for i := range r.line.Dusters {
+		d := &r.line.Dusters[i]
+		if len(d.Slide) == 0 {
+			continue
+		}
+		flour := float64(r.flourOf(d)) * float64(r.product.Across) * 60 / 1000 // kg/h for each stroke a minute
+		low, high := d.reach()
+		if flour > 0 {
+			r.dusted.noSlower(float64(low)/flour, d.Name)
+			r.dusted.noFaster(float64(high)/flour, d.Name)
+		}
+	}
+}
+
+// reach returns the least and the most flour that a slide can be set for: its step takes it to no position beyond those tried.
+func (d *Duster) reach() (low, high unit.MassRate) {
+	first, last := d.Slide[0], d.Slide[len(d.Slide)-1]
+	if d.SlideStep == 0 {
+		return first.FlourRate, last.FlourRate
+	}
+	at := func(slide float64) unit.MassRate {
+		out, _ := divider.FlowForSlide{Slide: min(max(slide, first.Slide), last.Slide), Points: d.Slide}.Solve()
+		return out.FlourRate
+	}
+	return at((math.Ceil(first.Slide/d.SlideStep-hair) - 0.5) * d.SlideStep), at((math.Floor(last.Slide/d.SlideStep+hair) + 0.5) * d.SlideStep)
+}
+
+// flourOf returns the flour of a duster on one piece, 0 where the duster itself refuses that.
+func (r *run) flourOf(d *Duster) unit.Mass {
+	out, _ := divider.FlourUse{Scale: d.Scale, Stickiness: r.product.Stickiness, Piece: r.out.Target, PieceRate: 1, RunTime: 60}.Solve()
+	return out.FlourPerPiece
+}
+
 // flourOnPiece returns the dusting flour that one piece takes, of all dusters.
 func (r *run) flourOnPiece() (flour unit.Mass) {
 	for i := range r.line.Dusters {
-		out, _ := divider.FlourUse{Scale: r.line.Dusters[i].Scale, Stickiness: r.product.Stickiness, Piece: r.out.Target, PieceRate: 1, RunTime: 60}.Solve() // refused by the duster itself
-		flour += out.FlourPerPiece
+		flour += r.flourOf(&r.line.Dusters[i])
 	}
 	return flour
 }
