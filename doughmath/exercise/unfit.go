@@ -21,6 +21,7 @@ var unfit = map[string]string{
 	"seal-from-trials":           "the answer is one of the trials, read off or counted",
 	"proofer-run":                "it counts pocket by pocket: no step can be done by hand",
 	"line-plan":                  "a whole line: a case study takes it in parts",
+	"line-window":                "all settings of a whole line: too many values to hand out",
 	"line-clock":                 "a whole line by the clock: too many values to hand out",
 	"control-settings":           "a whole line's controls: a case study takes them in parts",
 	"changeover":                 "controls are compared and put in order: nothing is worked out by hand",
