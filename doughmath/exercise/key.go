@@ -25,6 +25,7 @@ type Key struct {
 	Unneeded  []string           `json:"unneeded,omitzero"` // what was given and is not needed
 
 	exercise *Exercise
+	steps    []reckon.Step // that were recorded: what is given first
 	blanks   []blank
 	known    map[string]*reckon.Expression // what each symbol of the working stands for, while the blanks are opened
 }
@@ -126,7 +127,7 @@ func (k *Key) work(all []reckon.Step) {
 			k.Sources = append(k.Sources, source)
 		}
 	}
-	k.Working, k.known = reckon.ShowSteps(steps, e.Spec.Units), nil
+	k.Working, k.steps, k.known = reckon.ShowSteps(steps, e.Spec.Units), steps, nil
 	k.addHints()
 }
 

@@ -247,7 +247,7 @@ func when(w line.When) string {
 	case line.LockedOut:
 		return "lock out first"
 	}
-	return "running or standing"
+	return "with the line empty"
 }
 
 // perStep says what a move of the handle does to the weight.

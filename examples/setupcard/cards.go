@@ -4,7 +4,9 @@ import (
 	"bytes"
 	"fmt"
 	"os"
+	"slices"
 	"strconv"
+	"strings"
 
 	"example.com/dough/doughmath/line"
 	"example.com/dough/doughmath/reckon"
@@ -153,8 +155,8 @@ func (s *shop) readDay(file string) ([]line.Planned, error) {
 		s.scenario.Orders = append(s.scenario.Orders, *byName[r.Name])
 		s.numbers = append(s.numbers, i+1)
 	}
-	if err != nil { // an order cannot be made: its card says so
-		s.noDay = "There is no chart of the day, since not every order can be made as asked."
+	if err != nil { // not as asked
+		s.noDay = "There is no chart of the day: " + err.Error()
 		for i := range q.Orders {
 			s.scenario.Orders = append(s.scenario.Orders, q.Orders[i].Order)
 		}
@@ -189,6 +191,11 @@ func (s *shop) inOrder(plans []line.Planned, start unit.Duration) error {
 	}
 	var err error
 	s.day, err = q.Solve()
+	if slices.ContainsFunc(reckon.InputErrors(err), func(e *reckon.InputError) bool { return strings.HasPrefix(e.Field, "orders") }) {
+		// Each order was planned, so it is the day that cannot hold them: too many, or too many batches.
+		s.noDay = "There is no chart of the day: " + err.Error()
+		return nil
+	}
 	return err
 }
 

@@ -238,7 +238,7 @@ func TestDayWithDueTimes(t *testing.T) {
 	code, page, complaints = call("-day", file)
 	assert.Equal(t, exitRefused, code)
 	assert.Empty(t, complaints)
-	assert.Contains(t, page, "not every order can be made as asked")
+	assert.Contains(t, page, "<p>There is no chart of the day: day-plan: ")
 	assert.Equal(t, 1, strings.Count(page, "Not as asked"))
 	assert.Equal(t, 2, strings.Count(page, ">Change over to "))
 
@@ -339,6 +339,12 @@ func TestNoChanging(t *testing.T) {
 	code, page, complaints = call("-scenario", write())
 	assert.Equal(t, exitOK, code, complaints)
 	assert.Contains(t, page, "The day by station and time", "one order needs no changeover")
+	orders[0].(map[string]any)["pieces"] = 550_000
+	s["shift"].(map[string]any)["mixer"] = map[string]any{"low": "10 kg", "high": "25 kg", "mixing": "7 min", "cycle": "8 min"}
+	code, page, complaints = call("-scenario", write())
+	assert.Equal(t, exitOK, code, complaints)
+	assert.Contains(t, textOf(page), "There is no chart of the day: day-plan: orders[0].pieces is 550000")
+	assert.Contains(t, page, "divider handle", "its card is there all the same")
 
 	delete(s["line"].(map[string]any), "controls")
 	code, page, complaints = call("-scenario", write())
