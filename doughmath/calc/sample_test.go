@@ -21,7 +21,7 @@ func mutations(e calc.Entry) int {
 	if all {
 		return 100
 	}
-	return max(10, min(100, 100_000/len(e.Example)))
+	return max(5, min(40, 40_000/len(e.Example)))
 }
 
 // ran is how an input comes out. Many tests look at the same examples and cases: each is run once, with
