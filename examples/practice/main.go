@@ -24,10 +24,14 @@ import (
 	"slices"
 	"strings"
 
+	"example.com/dough/examples/internal/program"
 	"example.com/dough/examples/internal/tabular"
 )
 
-func main() { os.Exit(run(os.Args[1:], os.Stdout, os.Stderr)) }
+func main() {
+	out, complaints := program.Outputs()
+	os.Exit(run(os.Args[1:], out, complaints))
+}
 
 // The exit codes.
 const (

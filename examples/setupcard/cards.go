@@ -3,7 +3,6 @@ package main
 import (
 	"bytes"
 	"fmt"
-	"os"
 	"slices"
 	"strconv"
 	"strings"
@@ -11,6 +10,7 @@ import (
 	"example.com/dough/doughmath/line"
 	"example.com/dough/doughmath/reckon"
 	"example.com/dough/doughmath/unit"
+	"example.com/dough/examples/internal/intake"
 	"example.com/dough/testdata"
 )
 
@@ -60,7 +60,7 @@ func (o *options) cards() (*cards, error) {
 		return nil, err
 	}
 	if o.runs != "" {
-		data, err := os.ReadFile(o.runs)
+		data, err := intake.Read(o.runs)
 		if err != nil {
 			return nil, err
 		}
@@ -116,7 +116,7 @@ func (o *options) read(s *shop) ([]line.Planned, error) {
 	}
 	data, err := testdata.Scenario("demo.json")
 	if o.scenario != "" {
-		data, err = os.ReadFile(o.scenario)
+		data, err = intake.Read(o.scenario)
 	}
 	if err != nil {
 		return nil, err
@@ -133,7 +133,7 @@ func (o *options) read(s *shop) ([]line.Planned, error) {
 
 // readDay reads a question to day-plan. The orders are made in the order that it finds.
 func (s *shop) readDay(file string) ([]line.Planned, error) {
-	data, err := os.ReadFile(file)
+	data, err := intake.Read(file)
 	if err != nil {
 		return nil, err
 	}

@@ -23,10 +23,15 @@ import (
 	"os"
 
 	"example.com/dough/doughmath/unit"
+	"example.com/dough/examples/internal/intake"
+	"example.com/dough/examples/internal/program"
 	"example.com/dough/examples/internal/tabular"
 )
 
-func main() { os.Exit(run(os.Args[1:], os.Stdout, os.Stderr)) }
+func main() {
+	out, complaints := program.Outputs()
+	os.Exit(run(os.Args[1:], out, complaints))
+}
 
 // The exit codes.
 const (
@@ -50,6 +55,11 @@ func run(args []string, stdout, stderr io.Writer) int {
 	case errors.Is(err, flag.ErrHelp):
 		return exitOK
 	case err != nil:
+		fmt.Fprintln(stderr, "setupcard:", err)
+		return exitUsage
+	}
+	reads := []intake.Place{{What: "-scenario", Name: o.scenario}, {What: "-day", Name: o.day}, {What: "-runs", Name: o.runs}}
+	if err := intake.Apart(reads, []intake.Place{{What: "-o", Name: o.file}, {What: "what is printed", Stream: stdout}}); err != nil {
 		fmt.Fprintln(stderr, "setupcard:", err)
 		return exitUsage
 	}
