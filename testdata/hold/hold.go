@@ -22,17 +22,17 @@ func Of(e calc.Entry) string {
 	return station
 }
 
-// Station holds the calculations of a package against their cases, and the ranges in their tags
-// against what their Check refuses.
+// Station holds the calculations of a package against their cases, the thresholds at which they
+// warn or refuse, and the ranges in their tags against what their Check refuses.
 func Station(t *testing.T, name string) {
 	cases, err := testdata.Cases()
-	require.NoError(t, err)
-	sources, err := testdata.Sources()
 	require.NoError(t, err)
 	by := map[string][]testdata.Case{}
 	for _, c := range cases {
 		by[c.Func] = append(by[c.Func], c)
 	}
+	edges, err := testdata.Edges()
+	require.NoError(t, err)
 	held := 0
 	for _, e := range calc.Entries() {
 		if Of(e) != name {
@@ -44,9 +44,14 @@ func Station(t *testing.T, name string) {
 			t.Run(e.ID+"/"+c.ID, func(t *testing.T) {
 				answer, err := e.Run(c.In, nil)
 				for _, complaint := range testdata.Compare(c, answer, err) {
-					t.Errorf("%s\n%s", complaint, c.From(sources))
+					t.Error(complaint)
 				}
 			})
+		}
+		for _, g := range edges {
+			if g.ID == e.ID {
+				t.Run(e.ID+"/"+g.Says, func(t *testing.T) { edge(t, e, g) })
+			}
 		}
 	}
 	assert.Positive(t, held, "no calculation is of %s", name)
