@@ -25,6 +25,7 @@ type Key struct {
 	Unneeded  []string           `json:"unneeded,omitzero"` // what was given and is not needed
 
 	exercise *Exercise
+	steps    []reckon.Step // that were recorded: what is given first
 	blanks   []blank
 	known    map[string]*reckon.Expression // what each symbol of the working stands for, while the blanks are opened
 }
@@ -108,7 +109,6 @@ func (k *Key) work(all []reckon.Step) {
 	computed := stepsTo(all, at)
 	picked := append(origins(all, computed), computed...)
 	slices.Sort(picked)
-	steps := make([]reckon.Step, 0, len(picked))
 	for _, i := range picked {
 		s := all[i]
 		opens := s.Kind == reckon.WorkedStep && (!isCopy(&s) || i == at)
@@ -116,7 +116,7 @@ func (k *Key) work(all []reckon.Step) {
 			k.addBlank(&s, i == at)
 		}
 		k.knows(&s, opens)
-		steps = append(steps, s)
+		k.steps = append(k.steps, s)
 		if s.Source != "" && !slices.Contains(k.Sources, s.Source) {
 			k.Sources = append(k.Sources, s.Source)
 		}
@@ -126,8 +126,13 @@ func (k *Key) work(all []reckon.Step) {
 			k.Sources = append(k.Sources, source)
 		}
 	}
-	k.Working, k.known = reckon.ShowSteps(steps, e.Spec.Units), nil
+	k.Working, k.known = reckon.ShowSteps(k.steps, e.Spec.Units), nil
 	k.addHints()
+}
+
+// WorkingIn is the working of the same exercise in the units of another system.
+func (k *Key) WorkingIn(system unit.System) []reckon.ShownStep {
+	return reckon.ShowSteps(k.steps, system)
 }
 
 // addHints writes a hint for each blank: what comes next, and the relation as

@@ -148,6 +148,8 @@ type PlanResult struct {
 	Pocket       proof.PocketFitResult `json:"pocket,omitzero" sym:"-"`            // how the grown piece lies in its pocket, if the line has its size
 	Clear        proof.ClearResult     `json:"clear" sym:"-"`                      // how the proofer fills and empties, if the divider never waits
 
+	Aim AimResult `json:"aim,omitzero" sym:"-"` // what the aim of the order costs, if it names one
+
 	Batch             doughmath.BatchPlanResult    `json:"batch" sym:"-"`                   // dough and batches
 	LargestBatch      unit.Mass                    `json:"largest_batch" sym:"M"`           // largest batch that mixer, hopper, hopper time and weight drift allow, its waste included
 	LargestBatchLimit string                       `json:"largest_batch_limit"`             // which of them limits it: "mixer", "hopper", "hopper time" or "weight drift"
@@ -252,12 +254,16 @@ type run struct {
 	w       *reckon.Working
 	c       *reckon.Checks
 	out     *PlanResult
-	telling bool          // nothing is solved, the values given are only checked
-	moulded bool          // the product goes through the moulder
-	stamped bool          // it goes under the stamper
-	drifts  bool          // the product says how its dough gasses in the hopper
-	first   int           // index of the formula's first part among the parts weighed
-	held    unit.Duration // how long a batch may stand before it has lost the weight it may; 0 if a smaller batch is not what holds it
+	dusted  stretch         // speeds at which the slides of the dusters reach; looked at for an aim or a window
+	bare    bool            // what an aim costs is not asked
+	telling bool            // nothing is solved, the values given are only checked
+	moulded bool            // the product goes through the moulder
+	stamped bool            // it goes under the stamper
+	drifts  bool            // the product says how its dough gasses in the hopper
+	first   int             // index of the formula's first part among the parts weighed
+	fewest  batched         // the fewest batches, at the fastest speed
+	top     unit.StrokeRate // that speed, on a step of the setting
+	held    unit.Duration   // how long a batch may stand before it has lost the weight it may; 0 if a smaller batch is not what holds it
 }
 
 // stations asks the stations that are due, in the order in which dough passes them.
@@ -340,6 +346,7 @@ func (r *run) stations(due station, dst []doughmath.Part) {
 	if due&finishing != 0 {
 		r.finalProof()
 	}
+	r.showAim()
 	r.out.Cautions |= reckon.MovingMachinery | reckon.FlourDust | reckon.OilSlip | reckon.Allergens | reckon.MovingBelt
 	if r.stamped {
 		r.out.Cautions |= reckon.Interlocks | reckon.StamperCover

@@ -15,7 +15,7 @@
 //
 // The same options print the same sheet, and mark the answers to it. A number of the
 // working is marked in its blank: "3.1: 44 °F" is the first of exercise 3. It exits with 1 if no sheet can be made
-// as asked, and with 2 if it was called wrongly.
+// as asked or written, and with 2 if it was called wrongly.
 package main
 
 import (
@@ -32,10 +32,14 @@ import (
 	"example.com/dough/doughmath/calc"
 	"example.com/dough/doughmath/exercise"
 	"example.com/dough/doughmath/unit"
+	"example.com/dough/examples/internal/program"
 	"example.com/dough/examples/internal/tabular"
 )
 
-func main() { os.Exit(run(os.Args[1:], os.Stdin, os.Stdout, os.Stderr)) }
+func main() {
+	out, complaints := program.Outputs()
+	os.Exit(run(os.Args[1:], os.Stdin, out, complaints))
+}
 
 // The exit codes.
 const (
