@@ -54,6 +54,7 @@ type FaultCauses struct {
 // Readings is what was measured at the line as it runs. Each is left out if it was not.
 type Readings struct {
 	Weighings []unit.Mass              `json:"weighings,omitzero" range:"1 mg..100 kg" items:"..1000"` // single pieces of one subgroup, behind the divider
+	SD        unit.Mass                `json:"sd,omitzero" range:"0.001 mg..100 kg"`                   // standard deviation of single pieces, of a steady run; leave out for that of the product's check
 	Mark      *float64                 `json:"mark,omitzero" range:"-"`                                // where the handle stands; mark_low to mark_high
 	Lanes     []divider.LaneWeighing   `json:"lanes,omitzero" items:"..32"`                            // each lane weighed by itself
 	Hopper    []divider.HopperWeighing `json:"hopper,omitzero" items:"..10000"`                        // mean weights through one batch, from its tipping; 3 or more with the mark left alone
@@ -211,8 +212,8 @@ func (q FaultCauses) Check(c *reckon.Checks) {
 	q.Readings.check(c, &q.Line)
 	c.Under(mark, "readings")
 	q.Readings.checkThere(c, &q.Line)
-	if len(q.Readings.Weighings) > 0 && q.Order.Product.Check == (Check{}) {
-		c.Fail("order.product.check", "missing", "how the pieces scatter and how many are weighed: weighings are judged by it")
+	if len(q.Readings.Weighings) > 0 && q.Readings.SD == 0 && q.Order.Product.Check == (Check{}) {
+		c.Fail("readings.sd", "missing", "how single pieces scatter while the divider is steady: weighings are judged by it")
 	}
 	mark = c.Mark()
 	q.Instruments.check(c, &q.Readings, q.Line.Divider.MarkStep)
