@@ -13,7 +13,7 @@ import (
 	"strings"
 )
 
-//go:embed sources.json cases scenario
+//go:embed sources.json cases edges scenario
 var files embed.FS
 
 // Scenario returns a file of the invented demo plant.
@@ -68,6 +68,25 @@ type Case struct {
 	TolReason string                     `json:"tol_reason,omitempty"` // why
 	Status    Status                     `json:"status"`
 	Note      string                     `json:"note"`
+}
+
+// From says in one line where the case's values come from, for whoever finds that they do not hold.
+func (c Case) From(sources map[string]Source) string {
+	s := sources[c.Source]
+	parts := []string{s.Title}
+	if s.Author != "" {
+		parts[0] = s.Author + ", " + s.Title
+	}
+	for _, part := range []string{s.Year, c.Locator} {
+		if part != "" {
+			parts = append(parts, part)
+		}
+	}
+	line := fmt.Sprintf("case %s of %s: %s (%s)", c.ID, c.Func, strings.Join(parts, ", "), c.Provenance)
+	if c.Note != "" {
+		line += "; " + c.Note
+	}
+	return line
 }
 
 // Sources returns the sources by key.

@@ -5,9 +5,11 @@
 //	go run ./examples/validation -check testdata/VALIDATION.md  is the page in the file current?
 //	go run ./examples/validation -write testdata/VALIDATION.md  bring it up to date
 //	go run ./examples/validation -summary                       print the line that README.md carries
+//	go run ./examples/validation -answers > FILE                print every answer, in every digit and as people read it
+//	go run ./examples/validation -against FILE                  how far do those of another machine agree with ours?
 //
-// It leaves with 0 if all is well, with 1 if a check does not hold or the
-// file is out of date, and with 2 if it was called wrongly.
+// It leaves with 0 if all is well, with 1 if a check does not hold, the
+// file is out of date or another machine answers otherwise, and with 2 if it was called wrongly.
 package main
 
 import (
@@ -32,19 +34,27 @@ func run(args []string, stdout, stderr io.Writer) int {
 	check := flags.String("check", "", "complain if the page in this `file` is out of date")
 	write := flags.String("write", "", "bring the page in this `file` up to date")
 	short := flags.Bool("summary", false, "print the line that README.md carries")
+	print := flags.Bool("answers", false, "print every answer of this machine")
+	other := flags.String("against", "", "hold the answers of another machine, in this `file`, against ours")
 	if err := flags.Parse(args); err != nil {
 		if errors.Is(err, flag.ErrHelp) {
 			return 0
 		}
 		return 2
 	}
-	if flags.NArg() > 0 || *check != "" && *write != "" || *short && *check+*write != "" {
-		_, _ = fmt.Fprintln(stderr, "validation: give -check FILE, -write FILE, -summary or nothing")
+	if flags.NArg() > 0 || flags.NFlag() > 1 {
+		_, _ = fmt.Fprintln(stderr, "validation: give one of -check FILE, -write FILE, -summary, -answers and -against FILE, or nothing")
 		return 2
 	}
 	cases, err := testdata.Cases()
 	if err != nil {
 		return complain(stderr, err)
+	}
+	switch {
+	case *print:
+		return complain(stderr, writeAnswers(stdout, calc.Entries(), cases))
+	case *other != "":
+		return complain(stderr, compareWith(*other, cases, stdout))
 	}
 	sources, err := testdata.Sources()
 	if err != nil {
@@ -71,6 +81,20 @@ func run(args []string, stdout, stderr io.Writer) int {
 	}
 	_, err = stdout.Write(page)
 	return complain(stderr, err)
+}
+
+// compareWith says how far the answers in the file agree with ours.
+func compareWith(file string, cases []testdata.Case, stdout io.Writer) error {
+	f, err := os.Open(file)
+	if err != nil {
+		return err
+	}
+	defer f.Close()
+	said, err := against(f, calc.Entries(), cases)
+	if err == nil {
+		_, err = fmt.Fprintln(stdout, said)
+	}
+	return err
 }
 
 // complain prints err, if any, and returns the exit code.
