@@ -9,6 +9,7 @@ import (
 	"example.com/dough/doughmath/line"
 	"example.com/dough/doughmath/reckon"
 	"example.com/dough/doughmath/unit"
+	"example.com/dough/examples/internal/tabular"
 	"example.com/dough/molder"
 )
 
@@ -118,12 +119,10 @@ func (b *book) about(o *made, records *line.RunBook) (err error) {
 	if b.from == 0 || o.clock.Earliest < b.from {
 		b.from = o.clock.Earliest
 	}
-	runs := records.Of(b.s.Line.Name, o.name())
-	if !slices.ContainsFunc(runs, func(r line.RunRecord) bool { return r.Good }) {
-		return nil
+	if runs := records.Of(b.s.Line.Name, o.name()); slices.ContainsFunc(runs, func(r line.RunRecord) bool { return r.Good }) {
+		o.known = new(line.KnownGoodResult)
+		*o.known, err = line.KnownGood{Line: equipment, Order: *o.order(), Shift: b.s.Shift, Records: runs, Last: lastRuns}.Solve()
 	}
-	known, err := line.KnownGood{Line: equipment, Order: *o.order(), Shift: b.s.Shift, Records: runs, Last: lastRuns}.Solve()
-	o.known = &known
 	return err
 }
 
@@ -176,7 +175,7 @@ func (b *book) write(w io.Writer) {
 	b.print(w, b.s.Title)
 	for _, o := range b.orders {
 		if o.working != nil {
-			fmt.Fprintf(w, "\fWORKING  %s\n%s", o.name(), o.working.In(b.units))
+			fmt.Fprintf(w, "\fWORKING  %s\n%s", o.name(), tabular.Harmless(o.working.In(b.units), true))
 		}
 	}
 }

@@ -72,7 +72,7 @@ func parse(args []string, stderr io.Writer) (o options, err error) {
 	}
 	given := map[string]bool{}
 	flags.Visit(func(f *flag.Flag) { given[f.Name] = true })
-	wrong := ""
+	alone, wrong := count(o.form, given["blank"], given["keep"]), ""
 	switch {
 	case flags.NArg() > 0:
 		wrong = fmt.Sprintf("%q is not an option; a scenario is named with -scenario", flags.Arg(0))
@@ -80,7 +80,9 @@ func parse(args []string, stderr io.Writer) (o options, err error) {
 		wrong = "-scenario and -demo name two plants: want one"
 	case demos[o.demo] == "":
 		wrong = fmt.Sprintf("-demo %q: want fernhill or alder", unit.Clip(o.demo))
-	case count(o.form, given["blank"], given["keep"], o.json, given["runs"]) > 1 && !(o.json && given["runs"] && count(o.form, given["blank"], given["keep"]) == 0):
+	case given["scenario"] && o.scenario == "", given["keep"] && o.keep == "", given["runs"] && o.runs == "", given["blank"] && o.blank == 0:
+		wrong = "-scenario, -runs and -keep name a file, and -blank the number of an order: want it not empty"
+	case alone > 1 || alone == 1 && (o.json || o.explain || given["runs"]):
 		wrong = "-form, -blank and -keep each stand alone"
 	}
 	if wrong != "" {

@@ -133,6 +133,18 @@ func TestLongNames(t *testing.T) {
 	}
 }
 
+// Nothing in a name moves the cursor or opens a page of its own.
+func TestHostileNames(t *testing.T) {
+	code, out, complaints := call("", "-scenario", write(t, `"name": "proofer infeed"`, `"name": "in\u001b[2Jfeed\u000c"`, `"name": "two"`, `"name": "t\u202ewo\n"`))
+	require.Equal(t, exitOK, code, complaints)
+	assertPages(t, out)
+	for _, r := range []string{"\x1b", "\u202e", "\u000cfeed"} {
+		assert.NotContains(t, out, r)
+	}
+	_, want, _ := call("")
+	assert.Equal(t, strings.Count(want, "\f"), strings.Count(out, "\f"))
+}
+
 // A scenario without a day counts from the first mixing; a line that names no controls has the usual ones.
 func TestWithoutDayAndControls(t *testing.T) {
 	data, err := testdata.Scenario("demo.json")
@@ -297,6 +309,9 @@ func TestCalledWrongly(t *testing.T) {
 		{[]string{"-demo", "alder", "-scenario", "day.json"}, exitUsage, "want one"},
 		{[]string{"-form", "-json"}, exitUsage, "alone"},
 		{[]string{"-blank", "1", "-keep", "runs.json"}, exitUsage, "alone"},
+		{[]string{"-scenario", ""}, exitUsage, "name a file"},
+		{[]string{"-keep", ""}, exitUsage, "name a file"},
+		{[]string{"-blank", "0"}, exitUsage, "number of an order"},
 		{[]string{"-h"}, exitOK, "-form"},
 		{[]string{"-blank", "5"}, exitFile, "the orders 1 to 4"},
 		{[]string{"-blank", "-1"}, exitFile, "the orders 1 to 4"},

@@ -5,6 +5,8 @@ import (
 	"io"
 	"strings"
 	"unicode/utf8"
+
+	"example.com/dough/examples/internal/tabular"
 )
 
 // A page is what one sheet of paper holds in a type that can be read at arm's length.
@@ -81,7 +83,7 @@ func (p *paper) print(w io.Writer, title string) {
 		}
 		number := fmt.Sprintf("page %d of %d", i+1, len(p.pages))
 		room := width - 2 - len(number)
-		fmt.Fprintln(w, padded(cut(title, room), room)+"  "+number)
+		fmt.Fprintln(w, padded(cut(tabular.Harmless(title, false), room), room)+"  "+number)
 	}
 }
 
@@ -102,10 +104,12 @@ func (p *paper) row(label, format string, args ...any) {
 	p.block(columns([]int{labelWidth - 1, width - labelWidth}, "", label, fmt.Sprintf(format, args...))...)
 }
 
-// columns sets cells side by side, each wrapped in its width; 0 is what it takes. indent stands before all.
+// columns sets cells side by side, each wrapped in its width; 0 is what it takes. indent stands before all. Names come from a
+// file that anybody may have written: what a terminal would obey is shown as a sign that it is not.
 func columns(widths []int, indent string, cells ...string) []string {
 	wrapped, most := make([][]string, len(cells)), 0
 	for i, cell := range cells {
+		cell = tabular.Harmless(cell, false)
 		w := widths[i]
 		if w == 0 {
 			w = utf8.RuneCountInString(cell)
