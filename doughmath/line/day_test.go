@@ -10,6 +10,7 @@ import (
 	"example.com/dough/doughmath/line"
 	"example.com/dough/doughmath/reckon"
 	"example.com/dough/doughmath/unit"
+	"example.com/dough/proof"
 	"example.com/dough/testdata"
 )
 
@@ -51,6 +52,28 @@ func TestPlanDay(t *testing.T) {
 	out, err = s.PlanDay(nil)
 	require.NoError(t, err)
 	assert.Empty(t, out.Runs)
+}
+
+// Pieces followed pocket by pocket come and go when the pages of both demo days say, to the stroke.
+func TestDemoDaysAgainstThePockets(t *testing.T) {
+	for _, name := range []string{"demo.json", "alder.json"} {
+		s := scenario(t, name)
+		plans, err := s.PlanAll()
+		require.NoError(t, err)
+		out, err := s.PlanDay(plans)
+		require.NoError(t, err)
+		for _, r := range out.Runs {
+			i := slices.IndexFunc(plans, func(p line.Planned) bool { return p.Order.Product.Name == r.Name })
+			p := &plans[i].Plan
+			require.Zero(t, p.Times.BatchWait, "%s: stops are for another test", r.Name)
+			got, err := proof.Run{Proofer: s.Line.Proofer, Across: plans[i].Order.Product.Across, Strokes: p.Strokes, Pieces: p.Batch.PiecesMade}.Solve()
+			require.NoError(t, err)
+			beat := 60 / float64(p.Strokes)
+			assert.InDelta(t, float64(got.LastIn), float64(r.LastStroke-r.FirstStroke), 1, "%s: whole seconds", r.Name)
+			assert.InDelta(t, float64(got.LastOut), float64(r.LastOut-r.FirstStroke), beat, r.Name)
+			assert.Equal(t, r.Pieces, got.PiecesOut, r.Name)
+		}
+	}
 }
 
 // An order that cannot be made is left out, and nothing waits for it.
