@@ -18,7 +18,8 @@ const formHead = `# A form for one line, one day and its orders. Fill it in with
 # every quantity with its unit, "85 g", "2 lb 8 oz", "24 °C", "75 °F", "7 min 30 s", and a plain number or true and false
 # without quotation marks. Where a list has several items, copy what stands between [ and ] with a comma between the
 # items; a list that is to be empty is []. The figures come from the plates and manuals of the machines and from trials on the
-# line itself; "calc about NAME" is go run ./examples/calc about NAME.
+# line itself; "calc about NAME" is go run ./examples/calc about NAME. Trials are run as the manual allows, with the
+# guards shut; a machine is stopped, isolated and locked out before anybody measures inside it.
 `
 
 // measure says how what no plate shows is found, by its path in the form.
