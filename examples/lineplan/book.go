@@ -68,8 +68,10 @@ func gather(s *line.Scenario, records *line.RunBook, units unit.System, explain 
 	}
 	for i := range plans {
 		o := &made{planned: &plans[i], working: working[i]}
-		if err := b.about(o, records); err != nil {
-			return nil, err
+		if o.refused() == nil {
+			if err := b.about(o, records); err != nil {
+				return nil, err
+			}
 		}
 		b.orders = append(b.orders, o)
 	}
@@ -96,11 +98,8 @@ func (b *book) turn(o *made) int {
 	return max(0, slices.IndexFunc(b.day.Runs, func(r line.DayRun) bool { return r.Name == o.name() }))
 }
 
-// about finds what the pages of one order say beside its plan.
+// about finds what the pages of an order that can be made say beside its plan.
 func (b *book) about(o *made, records *line.RunBook) (err error) {
-	if o.refused() != nil {
-		return nil
-	}
 	equipment := b.s.Line
 	if len(equipment.Controls) == 0 {
 		equipment.Controls = usual(&equipment)
