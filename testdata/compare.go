@@ -15,16 +15,19 @@ import (
 )
 
 // Compare holds a calculation's result, or its error, against the case and
-// returns a line for everything that does not hold.
+// returns a line for everything that does not hold, with whose value it is.
 func Compare(c Case, result any, err error) []string {
 	var bad []string
-	complain := func(format string, args ...any) { bad = append(bad, fmt.Sprintf(format, args...)) }
+	complain := func(format string, args ...any) {
+		bad = append(bad, fmt.Sprintf(format, args...)+" ("+c.Cite()+")")
+	}
 	if fields, refused := c.Want["errors"]; refused {
 		compareErrors(fields, err, complain)
 		return bad
 	}
 	if err != nil {
-		return []string{"error: " + err.Error()}
+		complain("error: %v", err)
+		return bad
 	}
 	for _, p := range sortedKeys(c.Want) {
 		got, ferr := field(result, p)

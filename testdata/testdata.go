@@ -68,25 +68,15 @@ type Case struct {
 	TolReason string                     `json:"tol_reason,omitempty"` // why
 	Status    Status                     `json:"status"`
 	Note      string                     `json:"note"`
+
+	from Source // what Source names
 }
 
-// From says in one line where the case's values come from, for whoever finds that they do not hold.
-func (c Case) From(sources map[string]Source) string {
-	s := sources[c.Source]
-	parts := []string{s.Title}
-	if s.Author != "" {
-		parts[0] = s.Author + ", " + s.Title
-	}
-	for _, part := range []string{s.Year, c.Locator} {
-		if part != "" {
-			parts = append(parts, part)
-		}
-	}
-	line := fmt.Sprintf("case %s of %s: %s (%s)", c.ID, c.Func, strings.Join(parts, ", "), c.Provenance)
-	if c.Note != "" {
-		line += "; " + c.Note
-	}
-	return line
+// Cite says whose value the case holds, and where it stands.
+func (c Case) Cite() string {
+	parts := []string{c.from.Author, c.from.Title, c.from.Year, c.Locator}
+	parts = slices.DeleteFunc(parts, func(part string) bool { return part == "" })
+	return fmt.Sprintf("%s, source %s: %s", c.Provenance, c.Source, strings.Join(parts, ", "))
 }
 
 // Sources returns the sources by key.
@@ -127,8 +117,8 @@ func Cases() ([]Case, error) {
 				return fmt.Errorf("%s: case %q is in %s too", name, c.ID, other)
 			}
 			seen[c.ID] = name
-			if c.Provenance == "" {
-				c.Provenance = sources[c.Source].Provenance
+			if c.from = sources[c.Source]; c.Provenance == "" {
+				c.Provenance = c.from.Provenance
 			}
 			out = append(out, c)
 		}

@@ -2,6 +2,7 @@ package calc_test
 
 import (
 	"encoding/json"
+	"errors"
 	"reflect"
 	"strings"
 	"testing"
@@ -34,7 +35,7 @@ func TestCases(t *testing.T) {
 				back = readBack(t, e, evaluated)
 			}
 			for _, complaint := range testdata.Compare(c, back, err) {
-				t.Errorf("%s\n%s", complaint, c.From(sources))
+				t.Error(complaint)
 			}
 		})
 	}
@@ -45,6 +46,38 @@ func TestCases(t *testing.T) {
 		// An inverse is checked through its primary, by going there and back.
 		if !strings.Contains(e.ID, "-for-") {
 			assert.True(t, checked[e.ID], "%s has no case", e.ID)
+		}
+	}
+}
+
+// A case that does not hold says whose value it is: provenance, source and where it stands there.
+func TestFailingCaseNamesItsSource(t *testing.T) {
+	cases, err := testdata.Cases()
+	require.NoError(t, err)
+	sources, err := testdata.Sources()
+	require.NoError(t, err)
+	for _, c := range cases {
+		e, _ := calc.Lookup(c.Func)
+		result, err := e.Run(c.In, nil)
+		require.NotEmpty(t, c.Want)
+		assert.NotEmpty(t, c.Locator, c.ID)
+		var complaints []string
+		if _, refused := c.Want["errors"]; refused {
+			complaints = testdata.Compare(c, result, nil) // it was to be refused
+		} else {
+			assert.NoError(t, err)
+			complaints = testdata.Compare(c, nil, errors.New("no answer"))
+			for name := range c.Want {
+				c.Want = map[string]json.RawMessage{name: json.RawMessage(`"no such value"`)}
+			}
+			complaints = append(complaints, testdata.Compare(c, result, err)...)
+			require.GreaterOrEqual(t, len(complaints), 2, c.ID)
+		}
+		require.NotEmpty(t, complaints, c.ID)
+		for _, complaint := range complaints {
+			assert.Contains(t, complaint, "("+string(c.Provenance)+", source "+c.Source+": ")
+			assert.Contains(t, complaint, sources[c.Source].Title)
+			assert.Contains(t, complaint, c.Locator)
 		}
 	}
 }

@@ -10,7 +10,7 @@ import (
 )
 
 // shown is a number as it is read off the scale of such a control: to its step and in the unit of that, an inch that is halved and
-// halved again as a fraction; without a step, rounded in the units of a person's choice.
+// halved again as a fraction. Without a step, or with one in the units that a person did not choose, it is rounded.
 func (s Sets) shown(v float64, step string, sys unit.System) string {
 	number, symbol, _ := strings.Cut(step, " ")
 	finest, err := strconv.ParseFloat(number, 64)
@@ -18,8 +18,10 @@ func (s Sets) shown(v float64, step string, sys unit.System) string {
 		return s.text(v, sys)
 	}
 	if q := s.quantity(v); q != nil {
-		in, ok := unit.InUnit(q, strings.TrimSpace(symbol))
-		if !ok {
+		symbol = strings.TrimSpace(symbol)
+		in, ok := unit.InUnit(q, symbol)
+		inches := strings.HasPrefix(symbol, "in") || strings.HasPrefix(symbol, "ft")
+		if metric := strings.HasPrefix(symbol, "m") || strings.HasPrefix(symbol, "cm"); !ok || inches && sys != unit.US || metric && sys == unit.US {
 			return s.text(v, sys)
 		}
 		v = in

@@ -167,12 +167,12 @@ func TestSettingsAsTheScaleReads(t *testing.T) {
 		return shown
 	}
 	for _, c := range []struct{ step, us, metric string }{
-		{"0.125 in", "7 1/4 in", "7 1/4 in"},
-		{"0.25 in", "7 1/4 in", "7 1/4 in"},
-		{"0.5 in", "7 in", "7 in"},
-		{"0.1 in", "7.2 in", "7.2 in"},
-		{"1 mm", "183 mm", "183 mm"},
-		{"0.5 cm", "18.5 cm", "18.5 cm"},
+		{"0.125 in", "7 1/4 in", "184.1 mm"},
+		{"0.25 in", "7 1/4 in", "184.1 mm"},
+		{"0.5 in", "7 in", "177.8 mm"},
+		{"0.1 in", "7.2 in", "182.9 mm"},
+		{"1 mm", "7.205 in", "183 mm"},
+		{"0.5 cm", "7.283 in", "18.5 cm"},
 		{"", "7.216 in", "183.3 mm"},
 	} {
 		assert.Equal(t, []string{c.us}, at(unit.US, c.step), "%q", c.step)

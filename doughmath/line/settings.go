@@ -75,8 +75,8 @@ const (
 	MoveLess Move = "less"
 )
 
-// In returns where the control stands in the units of a person's choice. A control with a step of its own is read in the unit
-// of that and to that step, whatever the choice: that is what stands on its scale.
+// In returns where the control stands in the units of a person's choice. A control with a step of its own is read to that step,
+// and in the unit of that if it is one of the choice: that is what stands on its scale.
 func (s *Setting) In(sys unit.System) string {
 	if s.At == "" || !s.Sets.number() {
 		return s.At

@@ -31,10 +31,15 @@ import (
 	"example.com/dough/doughmath/line"
 	"example.com/dough/doughmath/reckon"
 	"example.com/dough/doughmath/unit"
+	"example.com/dough/examples/internal/intake"
+	"example.com/dough/examples/internal/program"
 	"example.com/dough/testdata"
 )
 
-func main() { os.Exit(run(os.Args[1:], os.Stdin, os.Stdout, os.Stderr)) }
+func main() {
+	out, complaints := program.Outputs()
+	os.Exit(run(os.Args[1:], os.Stdin, out, complaints))
+}
 
 // The exit codes.
 const (
@@ -109,13 +114,17 @@ func run(args []string, stdin io.Reader, stdout, stderr io.Writer) int {
 	case err != nil:
 		return exitUsage
 	}
+	if err := o.apart(stdin, stdout); err != nil {
+		fmt.Fprintln(stderr, "lineplan:", err)
+		return exitUsage
+	}
 	// Everything is made before anything is printed.
 	var page bytes.Buffer
 	switch {
 	case o.form:
 		writeForm(&page)
 	case o.keep != "":
-		err = keepRecord(o.keep, stdin, &page)
+		err = keepRecord(o.keep, stdin, stdout)
 	case o.blank != 0:
 		err = o.printBlank(&page)
 	default:
@@ -123,7 +132,7 @@ func run(args []string, stdin io.Reader, stdout, stderr io.Writer) int {
 	}
 	refused := errors.Is(err, errRefused)
 	if err == nil || refused {
-		_, err = stdout.Write(page.Bytes())
+		err = put(stdout, page.Bytes())
 	}
 	switch {
 	case err != nil:
@@ -135,6 +144,34 @@ func run(args []string, stdin io.Reader, stdout, stderr io.Writer) int {
 	return exitOK
 }
 
+// apart refuses to write over what is read.
+func (o *options) apart(stdin io.Reader, stdout io.Writer) error {
+	reads := []intake.Place{{What: "-scenario", Name: o.scenario}, {What: "-runs", Name: o.runs}}
+	if o.keep != "" {
+		reads = []intake.Place{{What: "the record", Stream: stdin}}
+	}
+	return intake.Apart(reads, []intake.Place{{What: "-keep", Name: o.keep}, {What: "what is printed", Stream: stdout}})
+}
+
+// put prints pages. The form feeds between them are to be obeyed; all else is shown.
+func put(w io.Writer, pages []byte) error {
+	feed := w
+	if out, ok := w.(*program.Output); ok {
+		feed = out.File
+	}
+	for i, page := range bytes.Split(pages, []byte("\f")) {
+		if i > 0 {
+			if _, err := io.WriteString(feed, "\f"); err != nil {
+				return err
+			}
+		}
+		if _, err := w.Write(page); err != nil {
+			return err
+		}
+	}
+	return nil
+}
+
 // errRefused says that an order cannot be made as asked, which its page says in full.
 var errRefused = errors.New("an order cannot be made as asked")
 
@@ -143,7 +180,7 @@ func (o *options) read() (s line.Scenario, text []byte, err error) {
 	if o.scenario == "" {
 		text, err = testdata.Scenario(demos[o.demo])
 	} else {
-		text, err = os.ReadFile(o.scenario)
+		text, err = intake.Read(o.scenario)
 	}
 	if err != nil {
 		return s, nil, err
@@ -160,7 +197,7 @@ func (o *options) print(w *bytes.Buffer) error {
 	}
 	records := line.RunBook{}
 	if o.runs != "" {
-		data, err := os.ReadFile(o.runs)
+		data, err := intake.Read(o.runs)
 		if err != nil {
 			return err
 		}

@@ -2,18 +2,18 @@ package main
 
 import (
 	"bytes"
+	"context"
 	"encoding/json"
-	"errors"
 	"fmt"
 	"io"
-	"io/fs"
-	"os"
 	"slices"
 	"strings"
+	"time"
 
 	"example.com/dough/doughmath/line"
 	"example.com/dough/doughmath/reckon"
-	"example.com/dough/examples/internal/tabular"
+	"example.com/dough/examples/internal/intake"
+	"example.com/dough/examples/internal/keep"
 )
 
 // printBlank prints a record of an order with every control where the plan has it.
@@ -46,10 +46,13 @@ func writeRecords(w io.Writer, book line.RunBook) error {
 	return enc.Encode(book)
 }
 
+// patience is how long it waits for another that keeps a record just now.
+const patience = 5 * time.Second
+
 // keepRecord adds what stands on standard input to the shop's records, in the order of their days. The file is replaced as a
-// whole, so that it is never half written.
-func keepRecord(file string, stdin io.Reader, w io.Writer) error {
-	data, err := io.ReadAll(stdin)
+// whole, by one program at a time, and not before somebody could be told.
+func keepRecord(file string, stdin io.Reader, stdout io.Writer) error {
+	data, err := intake.All(stdin, "the record")
 	if err != nil {
 		return err
 	}
@@ -57,7 +60,15 @@ func keepRecord(file string, stdin io.Reader, w io.Writer) error {
 	if err != nil {
 		return err
 	}
-	book, err := readKept(file)
+	held, err := keep.Hold(context.Background(), file, patience)
+	if err != nil {
+		return err
+	}
+	defer held.Release()
+	var book line.RunBook
+	if data, err = held.Read(); err == nil && data != nil { // there are none before the first is kept
+		book, err = line.ReadRunBook(data)
+	}
 	if err != nil {
 		return err
 	}
@@ -71,24 +82,8 @@ func keepRecord(file string, stdin io.Reader, w io.Writer) error {
 	if err := writeRecords(&text, book); err != nil {
 		return err
 	}
-	err = tabular.Write(file, nil, func(to io.Writer) error {
-		_, err := to.Write(text.Bytes())
+	return held.Replace(text.Bytes(), func() error {
+		_, err := fmt.Fprintf(stdout, "kept %d in %s, %d in all\n", len(more.Records), file, len(book.Records))
 		return err
 	})
-	if err == nil {
-		fmt.Fprintf(w, "kept %d in %s, %d in all\n", len(more.Records), file, len(book.Records))
-	}
-	return err
-}
-
-// readKept reads the shop's records; there are none before the first is kept.
-func readKept(file string) (line.RunBook, error) {
-	data, err := os.ReadFile(file)
-	if errors.Is(err, fs.ErrNotExist) {
-		return line.RunBook{}, nil
-	}
-	if err != nil {
-		return line.RunBook{}, err
-	}
-	return line.ReadRunBook(data)
 }

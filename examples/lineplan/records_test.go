@@ -1,6 +1,7 @@
 package main
 
 import (
+	"bytes"
 	"encoding/json"
 	"os"
 	"path/filepath"
@@ -11,6 +12,7 @@ import (
 	"github.com/stretchr/testify/require"
 
 	"example.com/dough/doughmath/line"
+	"example.com/dough/examples/internal/program"
 )
 
 // A run that is kept stands beside the next plan, and the file holds all that was kept.
@@ -86,4 +88,39 @@ func TestKeptByDay(t *testing.T) {
 	code, out, _ = call("", "-runs", runs, "-demo", "alder", "-units", "us")
 	assert.Equal(t, exitOK, code)
 	assert.Contains(t, out, "1 good runs looked at, the last on 2026-11-06")
+}
+
+// Neither the records nor the scenario are written over by what they are read for, and a folder is no file.
+func TestOutputOverInput(t *testing.T) {
+	folder := t.TempDir()
+	runs := filepath.Join(folder, "runs.json")
+	_, blank, _ := call("", "-blank", "1", "-date", "2026-11-01")
+	require.NoError(t, os.WriteFile(runs, []byte(blank), 0o600))
+	file, err := os.OpenFile(runs, os.O_RDWR|os.O_APPEND, 0)
+	require.NoError(t, err)
+	defer file.Close()
+	var out, complaints bytes.Buffer
+	assert.Equal(t, exitUsage, run([]string{"-keep", runs}, file, &out, &complaints))
+	assert.Equal(t, exitUsage, run([]string{"-runs", runs}, strings.NewReader(""), file, &complaints))
+	assert.Equal(t, exitUsage, run([]string{"-scenario", runs}, strings.NewReader(""), file, &complaints))
+	assert.Contains(t, complaints.String(), "-keep would go over the record, "+runs)
+	data, err := os.ReadFile(runs)
+	require.NoError(t, err)
+	assert.Equal(t, blank, string(data))
+	for _, args := range [][]string{{"-keep", folder}, {"-runs", folder}, {"-scenario", folder}} {
+		code, _, complaints := call(blank, args...)
+		assert.Equal(t, exitFile, code, args)
+		assert.Contains(t, complaints, "is a folder", args)
+	}
+}
+
+// A form feed parts the pages, on a terminal too; nothing else is obeyed.
+func TestFormFeeds(t *testing.T) {
+	file, err := os.Create(filepath.Join(t.TempDir(), "out"))
+	require.NoError(t, err)
+	require.NoError(t, put(&program.Output{File: file}, []byte("one\n\ftwo\x1b\n")))
+	require.NoError(t, file.Close())
+	data, err := os.ReadFile(file.Name())
+	require.NoError(t, err)
+	assert.Equal(t, "one\n\ftwo\\u001b\n", string(data))
 }

@@ -65,11 +65,11 @@ func TestAnswersOfAnotherMachine(t *testing.T) {
 
 func TestAnswersOption(t *testing.T) {
 	var out, errs bytes.Buffer
-	assert.Equal(t, 1, run([]string{"-against", filepath.Join(t.TempDir(), "none")}, &out, &errs))
+	assert.Equal(t, 1, run([]string{"-against", filepath.Join(t.TempDir(), "none")}, counted, &out, &errs))
 	file := filepath.Join(t.TempDir(), "empty")
 	require.NoError(t, os.WriteFile(file, nil, 0o600))
-	assert.Equal(t, 1, run([]string{"-against", file}, &out, &errs))
+	assert.Equal(t, 1, run([]string{"-against", file}, counted, &out, &errs))
 	assert.Contains(t, errs.String(), "end before")
 	assert.Empty(t, out.String())
-	assert.Equal(t, 2, run([]string{"-answers", "-summary"}, &out, &errs))
+	assert.Equal(t, 2, run([]string{"-answers", "-summary"}, counted, &out, &errs))
 }

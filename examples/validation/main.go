@@ -9,7 +9,8 @@
 //	go run ./examples/validation -against FILE                  how far do those of another machine agree with ours?
 //
 // It leaves with 0 if all is well, with 1 if a check does not hold, the
-// file is out of date or another machine answers otherwise, and with 2 if it was called wrongly.
+// file is out of date, another machine answers otherwise, or something cannot be read or written, and
+// with 2 if it was called wrongly.
 package main
 
 import (
@@ -23,12 +24,27 @@ import (
 	"strings"
 
 	"example.com/dough/doughmath/calc"
+	"example.com/dough/examples/internal/intake"
+	"example.com/dough/examples/internal/program"
+	"example.com/dough/examples/internal/tabular"
 	"example.com/dough/testdata"
 )
 
-func main() { os.Exit(run(os.Args[1:], os.Stdout, os.Stderr)) }
+func main() {
+	out, complaints := program.Outputs()
+	os.Exit(run(os.Args[1:], counted, out, complaints))
+}
 
-func run(args []string, stdout, stderr io.Writer) int {
+// counted runs every case.
+func counted() (*counts, error) {
+	cases, err := testdata.Cases()
+	if err != nil {
+		return nil, err
+	}
+	return count(calc.Entries(), cases)
+}
+
+func run(args []string, counted func() (*counts, error), stdout, stderr io.Writer) int {
 	flags := flag.NewFlagSet("validation", flag.ContinueOnError)
 	flags.SetOutput(stderr)
 	check := flags.String("check", "", "complain if the page in this `file` is out of date")
@@ -46,21 +62,22 @@ func run(args []string, stdout, stderr io.Writer) int {
 		_, _ = fmt.Fprintln(stderr, "validation: give one of -check FILE, -write FILE, -summary, -answers and -against FILE, or nothing")
 		return 2
 	}
-	cases, err := testdata.Cases()
-	if err != nil {
+	if *print || *other != "" {
+		cases, err := testdata.Cases()
+		switch {
+		case err != nil:
+		case *print:
+			err = writeAnswers(stdout, calc.Entries(), cases)
+		default:
+			err = compareWith(*other, cases, stdout)
+		}
 		return complain(stderr, err)
-	}
-	switch {
-	case *print:
-		return complain(stderr, writeAnswers(stdout, calc.Entries(), cases))
-	case *other != "":
-		return complain(stderr, compareWith(*other, cases, stdout))
 	}
 	sources, err := testdata.Sources()
 	if err != nil {
 		return complain(stderr, err)
 	}
-	counts, err := count(calc.Entries(), cases)
+	counts, err := counted()
 	if err != nil {
 		return complain(stderr, err)
 	}
@@ -71,9 +88,12 @@ func run(args []string, stdout, stderr io.Writer) int {
 	page := counts.page(sources)
 	switch {
 	case *write != "":
-		return complain(stderr, os.WriteFile(*write, page, 0o644))
+		return complain(stderr, tabular.Write(*write, nil, func(w io.Writer) error {
+			_, err := w.Write(page)
+			return err
+		}))
 	case *check != "":
-		old, err := os.ReadFile(*check)
+		old, err := intake.Read(*check)
 		if err == nil && !bytes.Equal(old, page) {
 			err = fmt.Errorf("%s is out of date: go run ./examples/validation -write %s", *check, *check)
 		}

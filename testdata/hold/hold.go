@@ -27,8 +27,6 @@ func Of(e calc.Entry) string {
 func Station(t *testing.T, name string) {
 	cases, err := testdata.Cases()
 	require.NoError(t, err)
-	sources, err := testdata.Sources()
-	require.NoError(t, err)
 	by := map[string][]testdata.Case{}
 	for _, c := range cases {
 		by[c.Func] = append(by[c.Func], c)
@@ -46,7 +44,7 @@ func Station(t *testing.T, name string) {
 			t.Run(e.ID+"/"+c.ID, func(t *testing.T) {
 				answer, err := e.Run(c.In, nil)
 				for _, complaint := range testdata.Compare(c, answer, err) {
-					t.Errorf("%s\n%s", complaint, c.From(sources))
+					t.Error(complaint)
 				}
 			})
 		}
