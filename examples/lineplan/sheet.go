@@ -191,6 +191,7 @@ func (s *sheet) plan(p *line.Planned) {
 	s.row("Divider", "%d across, handle at mark %s (%s interval %s to %s), which should give %s. Weigh after every move of the handle.", q.Across, plain(o.Mark.Set), s.plant.Divider.Confidence.In(u),
 		hundredths(o.Mark.Low), hundredths(o.Mark.High), s.fine(o.Mark.Expected))
 	s.row("", "run at %s: %s, %s of dough", o.Strokes.In(u), o.Rate.PieceRate.In(u), o.Rate.DoughRate.In(u))
+	s.aim(o)
 	s.row("", "divider, proofer and all behind them can run from %s (limit: %s) to %s (limit: %s)", o.Speed.Low.In(u), o.Speed.LowLimit, o.Speed.High.In(u), o.Speed.HighLimit)
 	if o.MixerStrokes > 0 {
 		pace := ""
