@@ -48,7 +48,9 @@ var notKeyedIn = func() map[string]string {
 		"planned again with one input changed": {
 			"line-window limits[].gaps", "line-window limits[].piece_rate", "line-window limits[].speeds",
 		},
-		"the best of all settings that work, found by comparing them":          {"line-window best[].batches", "line-window best[].strokes"},
+		"the best of all settings that work, found by comparing them": {
+			"line-plan aim.costs[].best.batches", "line-plan aim.costs[].best.strokes", "line-window best[].batches", "line-window best[].strokes",
+		},
 		"a bar of a chart, drawn from moments and times that have their steps": {"day-plan chart[].end", "day-plan chart[].start"},
 	} {
 		for _, field := range fields {

@@ -11,6 +11,8 @@
 // pieces once; [Commissioned.Plan] then plans any number of orders on it
 // without allocating, from any number of goroutines.
 //
+// [Window] says at which settings an order runs, what limits them and why none does; an [Aim] chooses among them.
+//
 // [ControlSettings] says where each control of the line stands for a plan, [Changeover] what is
 // changed from one product to the next and by whom, and [KnownGood] what ran well before, from the [RunRecord]s that a
 // shop keeps. [CriticalPath] is what a changeover rests on. [Clock] puts an order on the clock on the wall.

@@ -20,7 +20,8 @@ import (
 //	piece -> drum, gap, turns, belts
 //	growth in the hopper -> weight through a batch, moves of the mark or a smaller batch
 //
-// The speed is the fastest that everything allows. The mixer is one of the
+// Without an aim the speed is the fastest that everything allows; [Aim] chooses otherwise among the settings of [Window].
+// The mixer is one of the
 // machines that set it: where it cannot keep up, a faster divider makes no more,
 // it only stands between batches, and the proofer with it. So the divider runs
 // at the mixer's pace if the window of all the others holds it, and nothing
@@ -33,7 +34,7 @@ import (
 //
 // It is refused for every value that is missing, impossible or at odds with
 // another, all at once; and if pieces would stay longer in the proofer than
-// dwell_high while the divider waits for dough.
+// dwell_high while the divider waits for dough; and if no settings reach the aim of the order.
 //
 // Source: the calculations of the stations; common practice for their order.
 //
@@ -139,8 +140,8 @@ type PlanResult struct {
 	Mark   divider.MarkForWeightResult `json:"mark" sym:"-"` // where the handle gives that weight, with its interval, and the mark to set: the nearest, or one step heavier if the nearest falls below the label
 
 	Speed        proof.SpeedResult     `json:"speed" sym:"-"`                      // divider speeds at which everything holds, and what limits them
-	Strokes      unit.StrokeRate       `json:"strokes" sym:"S_set"`                // the speed to set: the fastest that everything allows, the mixer included
-	StrokesLimit string                `json:"strokes_limit"`                      // what sets it: the limits of the fastest speed, or "mixer"
+	Strokes      unit.StrokeRate       `json:"strokes" sym:"S_set"`                // the speed to set: the fastest that everything allows, the mixer included, or the best for the aim of the order
+	StrokesLimit string                `json:"strokes_limit"`                      // what sets it: the limits of the fastest speed, "mixer", or the aim of the order
 	MixerStrokes unit.StrokeRate       `json:"mixer_strokes,omitzero" sym:"S_mix"` // fastest speed with which the mixer keeps up with these batches; left out for a single batch
 	Rate         divider.RateResult    `json:"rate" sym:"-"`                       // pieces and dough at that speed
 	Dwell        proof.DwellResult     `json:"dwell" sym:"-"`                      // passes, stay and pieces in the overhead proofer

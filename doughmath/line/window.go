@@ -329,7 +329,7 @@ func (a *asked) gaps() (narrow, wide molder.SheetSetting) {
 	return narrow, wide
 }
 
-// thinnest is a sheet that no roller makes: it stands for a tear limit that is not known.
+// thinnest is a sheet that tears whatever the dough: it stands for a tear limit that is not known.
 const thinnest unit.Length = 0.1
 
 // best returns the best point for each aim, and for that of the order.

@@ -320,3 +320,40 @@ func TestWindowLimitsBuy(t *testing.T) {
 		assert.Positive(t, bought[side], side)
 	}
 }
+
+// What it takes to find a window, and why there is none, is a fraction of a millisecond.
+func BenchmarkWindow(b *testing.B) {
+	s, cl := demo(b)
+	long := s.Orders[0]
+	long.Product.DwellLow, long.Product.DwellHigh, long.Product.HopperMax = unit.Minutes(12), unit.Minutes(13), unit.Minutes(90)
+	long.Product.Name = "in conflict"
+	for _, order := range append(s.Orders[:3:3], long) {
+		b.Run(order.Product.Name, func(b *testing.B) {
+			b.ReportAllocs()
+			for b.Loop() {
+				var err error
+				if keptWindow, err = cl.Window(&order, &s.Shift, keptWindow.Ways[:0]); err != nil {
+					b.Fatal(err)
+				}
+			}
+		})
+	}
+}
+
+var keptWindow line.WindowResult
+
+func BenchmarkPlanWithAim(b *testing.B) {
+	s, cl := demo(b)
+	for _, aim := range []line.AimFor{line.Fastest, line.MidDwell} {
+		order := s.Orders[0]
+		order.Aim = line.Aim{For: aim}
+		b.Run(string(aim), func(b *testing.B) {
+			b.ReportAllocs()
+			for b.Loop() {
+				if err := cl.PlanInto(&kept, &order, &s.Shift, nil); err != nil {
+					b.Fatal(err)
+				}
+			}
+		})
+	}
+}

@@ -92,7 +92,7 @@ func (a *asked) limits() []limit {
 			limit{"moulder", "line.moulder.rate_high", FastSide, knobAt(&k.RateHigh), 1, 10_000},
 			limit{"rollers", "line.moulder.gap_low", GapSide, knobAt(&k.GapLow), -0.1, 0.05},
 			limit{"rollers", "line.moulder.gap_high", GapSide, knobAt(&k.GapHigh), 0.1, 200},
-			limit{"turns", "order.product.turns", GapSide, knobAt((*plain)(&p.Turns)), -0.1, 0.5})
+			limit{"turns", "order.product.turns", GapSide, knobAt((*plain)(&p.Turns)), -0.1, min(p.Turns, 1)})
 		if p.TearLimit > 0 {
 			list = append(list, limit{"tear", "order.product.tear_limit", GapSide, knobAt(&p.TearLimit), -0.1, 0.1})
 		}
@@ -115,15 +115,6 @@ func (k *limit) sixDigits(v float64) float64 {
 		return max(math.Floor(float64(v*scale))/scale, k.end)
 	}
 	return min(math.Ceil(float64(v*scale))/scale, k.end)
-}
-
-// with asks again with a limit at another value, and puts it back.
-func (a *asked) with(k *limit, v float64) (works bool) {
-	was := k.at.value()
-	k.at.set(v)
-	works = a.again()
-	k.at.set(was)
-	return works
 }
 
 // extent is how wide the window is: in speeds, and what the fastest run keeps up.
@@ -188,9 +179,14 @@ func among(limits, name string) bool {
 //
 // A limit that is out of the way stands at the end of its range. Taking one after the other out of the way, and back only if
 // that is all that helps, leaves a set of which each is needed; no smaller set does the same if none of that size does.
+//
+// Speeds and batches do not depend on the gap, nor does that on them: a smallest conflict lies on one side.
 func (a *asked) conflict() (list []WindowConflict) {
-	limits := a.limits()
-	why := a.checks
+	due := sheeting
+	if !a.start(pacing) {
+		due = pacing
+	}
+	limits := slices.DeleteFunc(a.limits(), func(k limit) bool { return (k.side == GapSide) != (due == sheeting) })
 	given := make([]float64, len(limits))
 	for i := range limits {
 		given[i] = limits[i].at.value()
@@ -204,38 +200,38 @@ func (a *asked) conflict() (list []WindowConflict) {
 			}
 			limits[i].at.set(v)
 		}
-		return !a.again()
-	}
-	put := func() {
-		for i := range limits {
-			limits[i].at.set(given[i])
-		}
-	}
-	defer put()
-	if excluded(nil) {
-		a.checks = why
-		return nil
+		return !a.start(due)
 	}
 	var set []int
-	for i := range limits {
-		set = append(set, i)
+	if !excluded(nil) {
+		set = smallest(len(limits), excluded)
 	}
 	for i := range limits {
-		without := slices.DeleteFunc(slices.Clone(set), func(j int) bool { return j == i })
-		if excluded(without) {
+		limits[i].at.set(given[i])
+	}
+	for _, i := range set {
+		list = append(list, a.relaxed(&limits[i], due))
+	}
+	return list
+}
+
+// smallest returns a smallest set of the numbers below n that is excluded; all of them are.
+func smallest(n int, excluded func([]int) bool) []int {
+	set := make([]int, n)
+	for i := range set {
+		set[i] = i
+	}
+	for i := range n {
+		if without := slices.DeleteFunc(slices.Clone(set), func(j int) bool { return j == i }); excluded(without) {
 			set = without
 		}
 	}
 	for size := 1; size < len(set); size++ {
-		if smaller := firstOf(len(limits), size, excluded); smaller != nil {
-			set = smaller
+		if smaller := firstOf(n, size, excluded); smaller != nil {
+			return smaller
 		}
 	}
-	put()
-	for _, i := range set {
-		list = append(list, a.relaxed(&limits[i]))
-	}
-	return list
+	return set
 }
 
 // firstOf returns the first set of so many numbers below n that holds, nil if none does.
@@ -260,31 +256,24 @@ func firstOf(n, size int, holds func([]int) bool) []int {
 }
 
 // relaxed moves a limit alone until a plan is found.
-func (a *asked) relaxed(k *limit) WindowConflict {
+func (a *asked) relaxed(k *limit, due station) WindowConflict {
 	was := k.at.value()
 	c := WindowConflict{Limit: k.name, Field: k.field, Stands: k.at.text(was)}
-	if k.end == was || !a.with(k, k.end) {
+	defer k.at.set(was)
+	works := func(v float64) bool {
+		k.at.set(v)
+		return a.start(due)
+	}
+	if k.end == was || !works(k.end) {
 		return c
 	}
-	bad, good := was, k.end
-	for range 60 {
-		if k.name == "step" {
-			break // a finer step does not always do what a coarser one does: only none at all
-		}
-		mid := bad + (good-bad)/2
-		if mid == bad || mid == good {
-			break
-		}
-		if a.with(k, mid) {
-			good = mid
-		} else {
-			bad = mid
-		}
+	good := k.end
+	if k.name != "step" { // a finer step does not always do what a coarser one does: only none at all
+		good = k.least(was, works)
 	}
-	if digits := k.sixDigits(good); digits != good && a.with(k, digits) {
-		good = digits
+	if k.at.set(good); !a.again() || a.rest(Aim{}) != nil {
+		return c // something else stands in the way as well
 	}
-	a.with(k, good)
 	c.Needs = k.at.exact(good)
 	c.Strokes, c.PieceRate = a.out.Strokes, a.out.Rate.PieceRate
 	if by := good - was; by > 0 {
@@ -293,4 +282,24 @@ func (a *asked) relaxed(k *limit) WindowConflict {
 		c.By = k.at.text(-by) + " less"
 	}
 	return c
+}
+
+// least halves the way from where a limit stands, which does not work, to its end, which does.
+func (k *limit) least(from float64, works func(float64) bool) float64 {
+	bad, good := from, k.end
+	for range 60 {
+		mid := bad + (good-bad)/2
+		if mid == bad || mid == good {
+			break
+		}
+		if works(mid) {
+			good = mid
+		} else {
+			bad = mid
+		}
+	}
+	if digits := k.sixDigits(good); works(digits) {
+		return digits
+	}
+	return good
 }

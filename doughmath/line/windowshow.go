@@ -155,12 +155,21 @@ func (a *asked) showGap(w *reckon.Working, gap *WindowGap) {
 	narrow, wide := a.gaps()
 	low, _ := narrow.Solve()
 	high, _ := wide.Solve()
-	w.Heading("Narrowest last gap")
-	narrow.Show(w, low)
-	w.Lines(gap, "narrowest gap to set: g_l = g")
+	if narrow.TearLimit != thinnest {
+		w.Heading("Narrowest last gap")
+		narrow.Show(w, low)
+		w.Lines(gap, "narrowest gap to set: g_l = g")
+	}
 	w.Heading("Widest last gap")
 	wide.Show(w, high)
 	w.Lines(gap, "widest gap to set: g_h = g")
+	switch {
+	case narrow.TearLimit != thinnest:
+	case wide.GapStep > 0:
+		w.Lines(gap, "narrowest gap to set: g_l = q_g*ceil(g_low/q_g)  [when the sheet tears is not known]")
+	default:
+		w.Lines(gap, "narrowest gap to set: g_l = g_low  [when the sheet tears is not known]")
+	}
 }
 
 // showPoints shows what comes of settings, numbered from 1.

@@ -54,6 +54,7 @@ func (b *book) head(o *made) {
 		oven = "; oven from " + b.at(t.FirstOven)
 	}
 	b.row("Run", "%s to %s, then oil shut; proofer empty %s%s", b.at(t.Batches[0].FirstCut), b.at(last.LastCut), b.at(last.LastOut), oven)
+	b.aim(p)
 	for _, f := range t.Findings {
 		b.row("WAITS", "%s: %s", f.At, f.Says)
 	}

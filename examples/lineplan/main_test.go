@@ -371,3 +371,15 @@ func TestPlainRound(t *testing.T) {
 	assert.NotContains(t, out, "Stamper  ")
 	assert.Contains(t, out, "route lever           right")
 }
+
+// An order with an aim says what that costs, and one that cannot be reached is not as asked.
+func TestAim(t *testing.T) {
+	code, out, _ := call("", "-scenario", write(t, `"pieces": 6000`, `"aim": {"for": "mid-dwell"}, "pieces": 6000`))
+	assert.Equal(t, exitOK, code)
+	flat := strings.Join(strings.Fields(out), " ")
+	assert.Contains(t, flat, "line speed wheel 20 strokes/min")
+	assert.Contains(t, flat, "Aim mid-dwell, against fastest (28 strokes/min, 5 batches): 16 pieces/min fewer, 45 min 11 s later, 51.3")
+	code, out, _ = call("", "-scenario", write(t, `"pieces": 6000`, `"aim": {"for": "rate", "piece_rate": "80 pieces/min"}, "pieces": 6000`))
+	assert.Equal(t, exitRefused, code)
+	assert.Contains(t, strings.Join(strings.Fields(out), " "), "NOT AS ASKED REFUSED line-plan: no speed and batches gives a rate of 80 pieces/min kept up: the nearest is 28 strokes/min with 5 batches of 1208 pieces, 56 pieces/min: 24 pieces/min fewer than wanted")
+}
