@@ -5,6 +5,7 @@ import "example.com/dough/doughmath/line"
 func lineEntries() []Entry {
 	return []Entry{
 		ask[line.Plan]("How do I set the whole line for this product today?", linePlanExample),
+		ask[line.Window]("Which speeds, batches, numbers across and roller gaps work for this product, what limits them, what would a little more of a limit buy, and where nothing works, why not?", lineWindowExample),
 		ask[line.Clock]("What time of day do we start, and when is each batch mixed, tipped, scaled and at the oven? Does anything wait?", lineClockExample),
 	}
 }
@@ -131,3 +132,6 @@ const linePlanExample = `{
 
 // lineClockExample is the same loaf, to be in the oven at six.
 const lineClockExample = `{"line":` + changedLine + `,"order":` + changedOrder + `,"shift":` + changedShift + `,"oven_at":"6 h","piece":500}`
+
+// lineWindowExample asks for everything at which the same loaf runs.
+const lineWindowExample = `{"line":` + changedLine + `,"order":` + changedOrder + `,"shift":` + changedShift + `}`

@@ -21,11 +21,13 @@ var unfit = map[string]string{
 	"seal-from-trials":           "the answer is one of the trials, read off or counted",
 	"proofer-run":                "it counts pocket by pocket: no step can be done by hand",
 	"line-plan":                  "a whole line: a case study takes it in parts",
+	"line-window":                "all settings of a whole line: too many values to hand out",
 	"line-clock":                 "a whole line by the clock: too many values to hand out",
 	"control-settings":           "a whole line's controls: a case study takes them in parts",
 	"changeover":                 "controls are compared and put in order: nothing is worked out by hand",
 	"critical-path":              "the order of the jobs is searched for: what is left for a person is an addition",
 	"run-order":                  "the order of the runs is searched for: what is left for a person is an addition",
+	"fault-causes":               "a whole line with what was measured on it: [FaultSpec] asks for one cause of one calculation",
 	"day-plan":                   "a whole day of a line: too many values to hand out",
 	"known-good":                 "settings are compared with those on record: nothing is worked out by hand",
 }
