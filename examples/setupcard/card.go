@@ -214,7 +214,9 @@ func (s *shop) control(n, i int, k *line.Setting, known *line.KnownGoodResult) c
 	switch {
 	case len(can.Positions) == 0:
 		out.Scale = true
-		out.At, out.Unit, _ = strings.Cut(out.At, " ")
+		if i := strings.LastIndex(out.At, " "); k.Unit != "" && i >= 0 { // 7 1/4 in
+			out.At, out.Unit = out.At[:i], out.At[i+1:]
+		}
 		out.Drawing = s.scale(k, can, ran)
 	case k.Sets == line.SetsFitting:
 		in := slices.ContainsFunc(can.Positions, func(p line.Position) bool { return p.Name == k.At && p.Value == "in" })

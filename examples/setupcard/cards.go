@@ -114,9 +114,15 @@ func (o *options) read(s *shop) ([]line.Planned, error) {
 	if o.day != "" {
 		return s.readDay(o.day)
 	}
-	data, err := testdata.Scenario("demo.json")
-	if o.scenario != "" {
+	var data []byte
+	var err error
+	switch {
+	case o.scenario != "":
 		data, err = intake.Read(o.scenario)
+	case o.demo == "alder":
+		data, err = testdata.Scenario("alder.json")
+	default:
+		data, err = testdata.Scenario("demo.json")
 	}
 	if err != nil {
 		return nil, err

@@ -3,6 +3,7 @@
 // needs nothing else and prints in black and white on A4 or Letter.
 //
 //	go run ./examples/setupcard -o cards.html                        the invented demo plant
+//	go run ./examples/setupcard -demo alder -units us -o cards.html  another, in US units
 //	go run ./examples/setupcard -scenario day.json -units us -paper letter -o cards.html
 //	go run ./examples/setupcard -runs runs.json -o cards.html        with what ran well before, from the shop's own records
 //	go run ./examples/setupcard -start "22 h" -people 3 -o cards.html when the first mixing starts, and who changes over
@@ -42,7 +43,8 @@ const (
 )
 
 type options struct {
-	scenario, day, runs, file string
+	demo, scenario, day, runs string
+	file                      string
 	paper                     string
 	people                    int
 	start                     unit.Duration
@@ -99,6 +101,7 @@ func (o *options) apart(stdout io.Writer) error {
 func parse(args []string, stderr io.Writer) (o options, err error) {
 	flags := flag.NewFlagSet("setupcard", flag.ContinueOnError)
 	flags.SetOutput(stderr)
+	flags.StringVar(&o.demo, "demo", "fernhill", "the demo `plant`: fernhill, metric, or alder, in US units")
 	flags.StringVar(&o.scenario, "scenario", "", "read the scenario from this JSON `file` instead of the demo plant")
 	flags.StringVar(&o.day, "day", "", "in place of a scenario, a question to day-plan in this JSON `file`: the cards follow the order that it finds")
 	flags.StringVar(&o.runs, "runs", "", "the shop's records, a JSON `file`, as examples/lineplan keeps them")
@@ -115,8 +118,12 @@ func parse(args []string, stderr io.Writer) (o options, err error) {
 	switch {
 	case flags.NArg() > 0:
 		return o, fmt.Errorf("%q is not an option", flags.Arg(0))
+	case o.demo != "fernhill" && o.demo != "alder":
+		return o, fmt.Errorf("-demo %q: want fernhill or alder", unit.Clip(o.demo))
+	case given["demo"] && (given["scenario"] || given["day"]):
+		return o, errors.New("want either -demo or a file of your own")
 	case o.paper != "a4" && o.paper != "letter":
-		return o, fmt.Errorf("-paper %q: want a4 or letter", o.paper)
+		return o, fmt.Errorf("-paper %q: want a4 or letter", unit.Clip(o.paper))
 	case given["day"] && (given["scenario"] || given["start"] || given["people"]):
 		return o, errors.New("-day says the line, its orders, the start and the people: want no -scenario, -start or -people beside it")
 	}
