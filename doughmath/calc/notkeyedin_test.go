@@ -22,7 +22,7 @@ var notKeyedIn = func() map[string]string {
 		},
 		"counted, control by control or record by record": {
 			"line-window ways[].batches", "changeover moved", "control-settings controls", "control-settings found", "control-settings left_alone", "control-settings to_move",
-			"known-good records",
+			"fault-causes found", "known-good records",
 		},
 		"who does which job, as the search hands the work out": {
 			"critical-path jobs[].who[]",
@@ -48,7 +48,7 @@ var notKeyedIn = func() map[string]string {
 		"planned again with one input changed": {
 			"line-window limits[].gaps", "line-window limits[].piece_rate", "line-window limits[].speeds",
 		},
-		"the best of all settings that work, found by comparing them": {"line-window best[].batches", "line-window best[].strokes"},
+		"the best of all settings that work, found by comparing them":          {"line-window best[].batches", "line-window best[].strokes"},
 		"a bar of a chart, drawn from moments and times that have their steps": {"day-plan chart[].end", "day-plan chart[].start"},
 	} {
 		for _, field := range fields {

@@ -16,7 +16,7 @@ import (
 //
 //	b_i = (v_i - l_i) / u_i, (l_i - v_i) / u_i or |v_i - l_i| / u_i
 //	d_i = y_i - x_i
-//	a cause if b_i > 2
+//	a cause if b_i > 2, n of them
 //	the handle is left alone from a_low to a_high, if the mean x_m of the weighings lies there
 //
 // Each cause is a calculation of its own, run on the plan and on what was measured: v is what it gives for the line as
@@ -54,6 +54,7 @@ type FaultCauses struct {
 // Readings is what was measured at the line as it runs. Each is left out if it was not.
 type Readings struct {
 	Weighings []unit.Mass              `json:"weighings,omitzero" range:"1 mg..100 kg" items:"..1000"` // single pieces of one subgroup, behind the divider
+	SD        unit.Mass                `json:"sd,omitzero" range:"0.001 mg..100 kg"`                   // standard deviation of single pieces, of a steady run; leave out for that of the product's check
 	Mark      *float64                 `json:"mark,omitzero" range:"-"`                                // where the handle stands; mark_low to mark_high
 	Lanes     []divider.LaneWeighing   `json:"lanes,omitzero" items:"..32"`                            // each lane weighed by itself
 	Hopper    []divider.HopperWeighing `json:"hopper,omitzero" items:"..10000"`                        // mean weights through one batch, from its tipping; 3 or more with the mark left alone
@@ -192,6 +193,7 @@ type FaultCausesResult struct {
 	Low       unit.Mass       `json:"low,omitzero" sym:"a_low"`   // lowest mean at which the handle is left alone
 	High      unit.Mass       `json:"high,omitzero" sym:"a_high"` // highest
 	Elsewhere []Elsewhere     `json:"elsewhere,omitzero"`         // what stands in another position than planned: mend it first
+	Found     int             `json:"found" sym:"n"`              // causes
 	Causes    []Cause         `json:"causes"`                     // what is off, the farthest beyond its limit first; empty if nothing measured is
 	Cleared   []Cleared       `json:"cleared,omitzero"`           // what was measured and is not to blame
 	Measure   []ToMeasure     `json:"measure,omitzero"`           // what may be to blame and was not measured
@@ -210,8 +212,8 @@ func (q FaultCauses) Check(c *reckon.Checks) {
 	q.Readings.check(c, &q.Line)
 	c.Under(mark, "readings")
 	q.Readings.checkThere(c, &q.Line)
-	if len(q.Readings.Weighings) > 0 && q.Order.Product.Check == (Check{}) {
-		c.Fail("order.product.check", "missing", "how the pieces scatter and how many are weighed: weighings are judged by it")
+	if len(q.Readings.Weighings) > 0 && q.Readings.SD == 0 && q.Order.Product.Check == (Check{}) {
+		c.Fail("readings.sd", "missing", "how single pieces scatter while the divider is steady: weighings are judged by it")
 	}
 	mark = c.Mark()
 	q.Instruments.check(c, &q.Readings, q.Line.Divider.MarkStep)
@@ -269,7 +271,8 @@ func (q *FaultCauses) solve() (f fault, err error) {
 // close ranks what was found and says what it comes to.
 func (f *fault) close() {
 	RankCauses(f.found, func(s *suspect) float64 { return s.Beyond })
-	f.out.Causes = make([]Cause, len(f.found))
+	f.out.Found = len(f.found)
+	f.out.Causes = make([]Cause, f.out.Found)
 	for i := range f.found {
 		f.out.Causes[i] = f.found[i].Cause
 		f.out.Cautions |= f.found[i].Cautions
@@ -321,4 +324,5 @@ func (q FaultCauses) Show(w *reckon.Working, _ FaultCausesResult) {
 	for i := range f.found {
 		f.found[i].write(w, i+1)
 	}
+	w.Given("causes", "n", float64(f.out.Found), "", "counted, cause by cause")
 }

@@ -78,6 +78,7 @@ func (r *Readings) checkWeights(c *reckon.Checks, l *Line) {
 			c.Item(mark, "weighings", i)
 		}
 	}
+	optional(c, "sd", r.SD, 1e-6, 100_000)
 	if d := &l.Divider; r.Mark != nil && !(*r.Mark >= d.MarkLow && *r.Mark <= d.MarkHigh) {
 		text := func(v float64) string { return strconv.FormatFloat(v, 'g', 6, 64) }
 		c.Fail("mark", text(*r.Mark), text(d.MarkLow)+" to "+text(d.MarkHigh)+", which the handle reaches")

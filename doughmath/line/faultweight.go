@@ -1,6 +1,7 @@
 package line
 
 import (
+	"cmp"
 	"math"
 	"strconv"
 
@@ -19,7 +20,7 @@ func (f *fault) weigh() {
 	set, err := at.Solve()
 	v := divider.WeighingVerdict{
 		Weighings: x, Expected: f.plan.Mark.Expected, Target: f.plan.Target, PerMark: set.PerMark, MarkStep: f.q.Line.Divider.MarkStep,
-		SD: f.q.Order.Product.Check.SD, Needless: divider.NeedlessMoves,
+		SD: cmp.Or(f.q.Readings.SD, f.q.Order.Product.Check.SD), Needless: divider.NeedlessMoves,
 	}
 	if f.plan.Label.Dough > 0 {
 		v.Label = f.plan.Label.Dough - f.plan.Band.Noise
@@ -51,7 +52,10 @@ func (f *fault) calibration() divider.Calibration {
 	return f.cl.fits[f.cl.line.lanes(p.Dough, p.Across)].Calibration
 }
 
-func (f *fault) showVerdict(w *reckon.Working) { f.verdict.Show(w, f.weight) }
+func (f *fault) showVerdict(w *reckon.Working) {
+	w.Given("chance of a needless move that is accepted", "A", float64(f.verdict.Needless), "%", "as for the checks of a plan")
+	f.verdict.Show(w, f.weight)
+}
 
 // mayMove reports whether the weighings speak for a move of the handle; if not it says what to do first.
 func (f *fault) mayMove(cause CauseName, calculation string) bool {

@@ -127,12 +127,12 @@ func goTool(args ...string) (string, error) {
 	return strings.TrimSpace(string(text)), nil
 }
 
-func compile() ([]byte, error) {
+func compile() (program []byte, err error) {
 	folder, err := os.MkdirTemp("", "practice")
 	if err != nil {
 		return nil, err
 	}
-	defer os.RemoveAll(folder)
+	defer func() { err = errors.Join(err, os.RemoveAll(folder)) }()
 	name := filepath.Join(folder, "practice.wasm")
 	if _, err := goTool("build", "-trimpath", "-ldflags=-s -w", "-o", name, page); err != nil {
 		return nil, err

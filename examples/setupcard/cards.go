@@ -167,8 +167,8 @@ func (s *shop) readDay(file string) ([]line.Planned, error) {
 // inOrder plans the day with the orders as the scenario has them, without those that cannot be made.
 func (s *shop) inOrder(plans []line.Planned, start unit.Duration) error {
 	q := line.DayPlan{
-		Line: s.scenario.Line, Shift: s.scenario.Shift, Start: start, People: s.people,
-		Aim: line.EarliestFinish, Allergens: line.CleanedBetween,
+		Line: s.scenario.Line, Shift: s.scenario.Shift,
+		DayTerms: line.DayTerms{Start: start, People: s.people, Aim: line.EarliestFinish, Allergens: line.CleanedBetween},
 	}
 	for i := range plans {
 		if plans[i].Refused != nil {

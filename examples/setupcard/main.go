@@ -90,7 +90,7 @@ func parse(args []string, stderr io.Writer) (o options, err error) {
 	flags.SetOutput(stderr)
 	flags.StringVar(&o.scenario, "scenario", "", "read the scenario from this JSON `file` instead of the demo plant")
 	flags.StringVar(&o.day, "day", "", "in place of a scenario, a question to day-plan in this JSON `file`: the cards follow the order that it finds")
-	flags.StringVar(&o.runs, "runs", "", "the shop's records, a JSON `file`, as examples/setup keeps them")
+	flags.StringVar(&o.runs, "runs", "", "the shop's records, a JSON `file`, as examples/lineplan keeps them")
 	flags.StringVar(&o.file, "o", "", "write to this `file`, whole or not at all, instead of standard output")
 	flags.StringVar(&o.paper, "paper", "a4", "what it is printed on: a4 or letter")
 	flags.TextVar(&o.start, "start", unit.Hours(5), "when the first mixing of a scenario starts, from midnight; with -day the file says")

@@ -165,7 +165,7 @@ func TestWindow(t *testing.T) {
 func TestDayOfAScenario(t *testing.T) {
 	_, s := demo(t, "", "")
 	_, page, _ := call("-start", "22 h")
-	q := line.DayPlan{Line: s.Line, Shift: s.Shift, Start: unit.Hours(22), People: 2, Aim: line.EarliestFinish, Allergens: line.CleanedBetween}
+	q := line.DayPlan{Line: s.Line, Shift: s.Shift, DayTerms: line.DayTerms{Start: unit.Hours(22), People: 2, Aim: line.EarliestFinish, Allergens: line.CleanedBetween}}
 	for i, o := range s.Orders {
 		order := line.DayOrder{Name: strconv.Itoa(i), Order: o}
 		if i > 0 {
@@ -201,9 +201,9 @@ func TestWall(t *testing.T) {
 // A day with due times has the cards in the order that it finds, and says what is late.
 func TestDayWithDueTimes(t *testing.T) {
 	_, s := demo(t, "", "")
-	q := line.DayPlan{Line: s.Line, Shift: s.Shift, Start: unit.Hours(22), People: 2, Aim: line.FewestLate, Allergens: line.PlainFirst}
+	q := line.DayPlan{Line: s.Line, Shift: s.Shift, DayTerms: line.DayTerms{Start: unit.Hours(22), People: 2, Aim: line.FewestLate, Allergens: line.PlainFirst}}
 	for i, due := range []float64{29, 26, 31, 30} {
-		q.Orders = append(q.Orders, line.DayOrder{Name: "order " + strconv.Itoa(i), Order: s.Orders[i], Due: unit.Hours(due), Bake: unit.Minutes(15), Packing: unit.Minutes(40)})
+		q.Orders = append(q.Orders, line.DayOrder{Name: "order " + strconv.Itoa(i), Order: s.Orders[i], DayTimes: line.DayTimes{Due: unit.Hours(due), Bake: unit.Minutes(15), Packing: unit.Minutes(40)}})
 	}
 	out, err := q.Solve()
 	require.NoError(t, err)
@@ -321,6 +321,7 @@ func TestNoChanging(t *testing.T) {
 	require.NoError(t, err)
 	var s map[string]any
 	require.NoError(t, json.Unmarshal(day, &s))
+	delete(s, "day")
 	delete(s["line"].(map[string]any), "changing")
 	orders := s["orders"].([]any)
 	write := func() string {
