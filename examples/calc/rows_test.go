@@ -74,8 +74,8 @@ func TestCellsAnswerAsJSON(t *testing.T) {
 			for _, leaf := range leaves(example, "") {
 				head, whole = append(head, leaf[0]), append(whole, leaf[1])
 			}
-			most := 10
-			if len(e.Example) > 2500 && os.Getenv("CHECKS") != "all" {
+			all, most := os.Getenv("CHECKS") == "all", 10
+			if len(e.Example) > 2500 && !all {
 				most = 3
 			}
 			if len(head) > most {
@@ -107,6 +107,9 @@ func TestCellsAnswerAsJSON(t *testing.T) {
 			lines := strings.Split(together, "\n")
 			require.Len(t, lines, len(rows)+2)
 			for i, row := range rows {
+				if !all && i%3 != 0 { // every day a third of them
+					continue
+				}
 				_, alone, _ := call(cells(head)+cells(row), args...)
 				want := strings.Split(alone, "\n")
 				require.Len(t, want, 3)
