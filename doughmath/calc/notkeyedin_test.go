@@ -22,7 +22,7 @@ var notKeyedIn = func() map[string]string {
 		},
 		"counted, control by control or record by record": {
 			"line-window ways[].batches", "changeover moved", "control-settings controls", "control-settings found", "control-settings left_alone", "control-settings to_move",
-			"known-good records",
+			"fault-causes found", "known-good records",
 		},
 		"who does which job, as the search hands the work out": {
 			"critical-path jobs[].who[]",

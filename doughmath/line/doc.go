@@ -17,6 +17,8 @@
 // changed from one product to the next and by whom, and [KnownGood] what ran well before, from the [RunRecord]s that a
 // shop keeps. [CriticalPath] is what a changeover rests on. [Clock] puts an order on the clock on the wall.
 //
+// [FaultCauses] says what is to blame when pieces or run are not as wanted, and which control to move.
+//
 // [DayPlan] puts the orders of a day into the order in which the line makes them, [RunOrder] any runs whose changeover
 // depends on what was made before.
 //

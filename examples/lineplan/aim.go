@@ -7,19 +7,19 @@ import (
 )
 
 // aim says what the aim of the order costs against the best for each other aim.
-func (s *sheet) aim(o *line.PlanResult) {
+func (b *book) aim(o *line.PlanResult) {
 	for i := range o.Aim.Costs {
 		c := &o.Aim.Costs[i]
 		label := ""
 		if i == 0 {
 			label = "Aim"
 		}
-		s.row(label, "%s, against %s (%s, %d batches): %s", o.Aim.Here.Aim, c.Best.Aim, c.Best.Strokes.In(s.units), c.Best.Batches, s.cost(c))
+		b.row(label, "%s, against %s (%s, %d batches): %s", o.Aim.Here.Aim, c.Best.Aim, c.Best.Strokes.In(b.units), c.Best.Batches, b.cost(c))
 	}
 }
 
 // cost is what differs, each in the word for its way; what is the same is left out.
-func (s *sheet) cost(c *line.AimCost) string {
+func (b *book) cost(c *line.AimCost) string {
 	var all []string
 	add := func(d float64, text func() string, more, less string) {
 		switch {
@@ -29,7 +29,7 @@ func (s *sheet) cost(c *line.AimCost) string {
 			all = append(all, strings.TrimPrefix(text(), "-")+" "+less)
 		}
 	}
-	u := s.units
+	u := b.units
 	add(float64(c.PieceRate), func() string { return c.PieceRate.In(u) }, "more", "fewer")
 	add(float64(c.Finish), c.Finish.String, "later", "earlier")
 	add(float64(c.Waits), c.Waits.String, "more waiting", "less waiting")
