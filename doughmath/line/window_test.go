@@ -239,8 +239,11 @@ func TestWindowWithoutAStep(t *testing.T) {
 			}
 		}
 		for _, aim := range []line.Aim{
-			{For: line.MidDwell}, {For: line.NoWaits}, {For: line.LeastGiveaway},
-			{For: line.WantedRate, Rate: unit.PieceRate(works[len(works)-1].rate)}, {For: line.FinishInTime, FinishIn: unit.Duration(works[len(works)-2].finish)},
+			{For: line.MidDwell},
+			{For: line.NoWaits},
+			{For: line.LeastGiveaway},
+			{For: line.WantedRate, Rate: unit.PieceRate(works[len(works)-1].rate)},
+			{For: line.FinishInTime, FinishIn: unit.Duration(works[len(works)-2].finish)},
 		} {
 			least := math.Inf(1)
 			for _, g := range works {
