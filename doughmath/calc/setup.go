@@ -13,7 +13,8 @@ func setUpEntries() []Entry {
 
 // The examples of what a line is set to are those of a loaf on the invented line, with its controls.
 const (
-	changedLine = `{
+	changedLine  = "{" + changedParts + "}"
+	changedParts = `
  "name": "line 2",
  "divider": {
   "strokes_low": "12 strokes/min",
@@ -230,8 +231,7 @@ const (
     "time": "12 min"
    }
   ]
- }
-}`
+ }`
 	changedOrder = `{
  "pieces": 1500,
  "spare": 10,

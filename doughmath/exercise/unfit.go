@@ -23,6 +23,7 @@ var unfit = map[string]string{
 	"proofer-run":                "it counts pocket by pocket: no step can be done by hand",
 	"line-plan":                  "a whole line: a case study takes it in parts",
 	"line-clock":                 "a whole line by the clock: too many values to hand out",
+	"day-clock":                  "a whole day by the clock: too many values to hand out",
 	"control-settings":           "a whole line's controls: a case study takes them in parts",
 	"changeover":                 "controls are compared and put in order: nothing is worked out by hand",
 	"critical-path":              "the order of the jobs is searched for: what is left for a person is an addition",

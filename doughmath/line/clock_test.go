@@ -132,7 +132,12 @@ func TestClockSaysWhatWaits(t *testing.T) {
 	q.Line.FinalProof.Available = 5
 	out, err = q.Solve()
 	require.NoError(t, err)
-	assert.Equal(t, []line.Finding{{At: "racks", Says: "9 are needed and there are 5: the line waits for racks"}}, out.Findings)
+	assert.Equal(t, []line.Finding{{
+		At: "racks", Says: "up to 9 are taken at once and there are 5: from 5 h 55 min 32 s the line waits for racks",
+		Mend: "have 9, or run no faster than 30.31 pieces/min",
+	}}, out.Findings)
+	assert.True(t, out.Conditions.Has(line.RacksShort))
+	assert.Equal(t, 4, out.Racks.ShortBy)
 }
 
 // A piece is followed from the divider to the oven; its rack goes when it is full.
