@@ -76,7 +76,7 @@ const (
 }`
 
 	// dayClockExample is two loaves through a night and a tunnel oven, the seeds last.
-	dayClockExample = `{"day":{"line":{` + changedParts + `,
+	dayClockExample = `{"day":{"line":{` + loafLine + `,
  "final_proof": {
   "carrier": "rack",
   "handling": "12 min",
@@ -129,7 +129,8 @@ const (
  "people": 2,
  "aim": "fewest-late",
  "allergens": "plain-first",
- "oven_reset": "10 min"
+ "oven_reset": "10 min",
+ "changeover": "40 min"
 },
 "order": "seeded loaves", "piece": 100, "at": "24 h"}`
 

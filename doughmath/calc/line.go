@@ -132,7 +132,7 @@ const linePlanExample = `{
 }`
 
 // lineClockExample is the same loaf with a soaker from the day before, to be in the oven at six.
-const lineClockExample = `{"line":{` + changedParts + `,
+const lineClockExample = `{"line":{` + loafLine + `,
  "final_proof": {
   "carrier": "rack",
   "handling": "12 min",

@@ -212,3 +212,48 @@ func BenchmarkClock(b *testing.B) {
 		b.Fatal("there are no batches")
 	}
 }
+
+func retrace(w *reckon.Working) error { return testdata.Retrace(w, 1e-9) }
+
+func BenchmarkClockWithAnOven(b *testing.B) {
+	q := baked(b)
+	var out line.ClockResult
+	b.ReportAllocs()
+	for b.Loop() {
+		var err error
+		if out, err = q.Append(out.Batches[:0]); err != nil {
+			b.Fatal(err)
+		}
+	}
+	if len(out.Loads) == 0 {
+		b.Fatal("there are no loads")
+	}
+}
+
+func FuzzClock(f *testing.F) {
+	f.Add(900, 7, 96, 96, 35.0, 10.0, 120.0, uint8(0))
+	f.Add(300, 1, 30, 60, 12.0, 40.0, 60.0, uint8(1))
+	f.Add(1500, 0, 50, 640, 20.0, 25.0, 90.0, uint8(2))
+	f.Fuzz(func(t *testing.T, pieces, places, perCarrier, perLoad int, bake, cycle, high float64, kind uint8) {
+		q := clock(t, 2)
+		q.Line.Oven = line.Oven{Kind: []line.OvenKind{line.DeckOven, line.RackOven, line.TunnelOven}[kind%3], Places: places}
+		p := &q.Order.Product
+		p.PerCarrier, p.Baking = perCarrier, line.Baking{Time: unit.Minutes(bake), PerLoad: perLoad}
+		p.HopperMax, p.DwellHigh = unit.Minutes(70), unit.Minutes(60)
+		q.Order.Pieces, q.Shift.Mixer.Cycle, q.Shift.Mixer.High, q.Shift.Mixer.Low = pieces, unit.Minutes(cycle), unit.Kilograms(high), 1000
+		out, err := q.Solve()
+		if err != nil {
+			return
+		}
+		for i, k := range out.Loads {
+			if k.In < k.Ready || k.Out <= k.In || k.LastPiece < k.FirstPiece || i > 0 && (k.FirstPiece != out.Loads[i-1].LastPiece+1 || k.In < out.Loads[i-1].In) {
+				t.Fatalf("load %+v after %+v", k, out.Loads[max(0, i-1)])
+			}
+		}
+		for _, b := range out.Buffers {
+			if !(b.Mean > 0) || float64(b.Most) < b.Mean*(1-1e-6) || b.MeanStay <= 0 {
+				t.Fatalf("%+v", b)
+			}
+		}
+	})
+}

@@ -32,7 +32,7 @@ func (r *ran) show(w *reckon.Working, out *ClockResult) {
 	}
 	loads := r.ovenLoads()
 	for i := range loads {
-		w.Item(i+1, &loads[i], "load # is proofed: rdy_# = t_0 + q_#", "load # into the oven: in_# = t_0 + e_#", "load # is baked: done_# = in_# + t_k"+r.along("l_#", i))
+		w.Item(i+1, &loads[i], "load # is proofed: rdy_# = t_0 + q_#", "load # into the oven: in_# = t_0 + ent_#", "load # is baked: done_# = in_# + t_k"+r.along("l_#", i))
 	}
 	batches := out.Batches[len(out.Batches)-r.plan.Batch.Batches:]
 	preferments := 0
@@ -116,15 +116,15 @@ func (r *ran) showMade(w *reckon.Working) {
 		free := ""
 		if before := n - r.q.Line.Oven.places(); before > 0 {
 			m := strconv.Itoa(before)
-			free = "e_" + m + " + t_k + t_l"
+			free = "ent_" + m + " + t_k + t_l"
 			if r.q.Line.Oven.Kind == TunnelOven {
-				free = "e_" + m + " + (l_" + m + " - y_" + m + " + 1)*t_k/L_o"
+				free = "ent_" + m + " + (l_" + m + " - y_" + m + " + 1)*t_k/L_o"
 			}
 			free = "max(q_#, " + free + ")"
 		} else {
 			free = "q_#"
 		}
-		w.Item(n, nil, "load # into the oven, from the first mixing: e_# = "+free+" in s")
+		w.Item(n, nil, "load # into the oven, from the first mixing: ent_# = "+free+" in s")
 	}
 }
 
@@ -204,7 +204,7 @@ func (r *ran) showRack(w *reckon.Working, k, of string) {
 func (r *ran) showStart(w *reckon.Working, at, k string, piece int) {
 	if len(r.loads) > 0 {
 		load := r.loadOf(piece).Load
-		w.Lines(nil, "from the first mixing to the oven: d_0 = e_"+strconv.Itoa(load)+r.along(k, load-1)+" in s")
+		w.Lines(nil, "from the first mixing to the oven: d_0 = ent_"+strconv.Itoa(load)+r.along(k, load-1)+" in s")
 	} else {
 		w.Lines(nil, "piece that goes in then: k_0 = "+k)
 		r.showRack(w, "0", "k_0")

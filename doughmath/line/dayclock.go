@@ -232,7 +232,7 @@ func (q DayClock) Show(w *reckon.Working, out DayClockResult) {
 	if err != nil {
 		return
 	}
-	q.Day.Show(w, plan)
+	d.show(w, plan)
 	runs := d.onTheClock(&plan, false)
 	first := out.Runs[len(out.Runs)-len(runs):]
 	var earliest, ovens, lasts []string

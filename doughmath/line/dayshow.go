@@ -14,16 +14,19 @@ func (q DayPlan) Show(w *reckon.Working, out DayPlanResult) {
 	if w == nil {
 		return
 	}
-	d, err := q.connected()
-	if err != nil {
-		return
+	if d, err := q.connected(); err == nil {
+		d.show(w, out)
 	}
-	w.Inputs(q)
+}
+
+func (d *day) show(w *reckon.Working, out DayPlanResult) {
+	q := d.q
+	w.Inputs(*q)
 	for i := range d.runs {
 		d.showPlan(w, i)
 	}
 	w.Heading("The day, from midnight")
-	w.Inputs(q)
+	w.Inputs(*q)
 	w.Lines(nil, "start, in whole seconds: f_0 = ceil(t_0) in s")
 	total := totalled{end: "f_0"}
 	last, names := len(d.runs), q.names()

@@ -102,7 +102,9 @@ func TestPlanRefusesBaking(t *testing.T) {
 		{"no oven", func(in *line.Plan) { in.Line.Oven = line.Oven{} }, "order.product.baking.per_load"},
 		{"part of a rack", func(in *line.Plan) { in.Order.Product.Baking.PerLoad = 95 }, "order.product.baking.per_load"},
 		{"shorter than the proof", func(in *line.Plan) { in.Order.Product.Baking.StayMax = 60 }, "order.product.baking.stay_max"},
-		{"next to nothing", func(in *line.Plan) { in.Order.Product.PerCarrier, in.Order.Product.Baking = 1, line.Baking{Time: unit.Hours(12), PerLoad: 1} }, "order.product.baking.per_load"},
+		{"next to nothing", func(in *line.Plan) {
+			in.Order.Product.PerCarrier, in.Order.Product.Baking = 1, line.Baking{Time: unit.Hours(12), PerLoad: 1}
+		}, "order.product.baking.per_load"},
 		{"no such oven", func(in *line.Plan) { in.Line.Oven.Kind = "stone" }, "line.oven.kind"},
 	} {
 		in := input(t, 2)
