@@ -12,8 +12,7 @@ var notKeyedIn = func() map[string]string {
 			"drum-choice smaller.drum", "friction-log farthest", "indicator-fit worst", "lane-offsets worst", "line-plan drum.drum",
 			"line-plan drum.larger.drum", "piece-sample farthest", "weighing-verdict piece",
 			"proofer-lanes lanes[].pocket", "proofer-lanes lanes[].last_pocket",
-			"line-clock batches[].batch", "line-clock loads[].load", "line-clock lots[].first_batch", "line-clock lots[].last_batch",
-			"day-clock runs[].clock.batches[].batch", "day-clock runs[].clock.loads[].load",
+			"line-clock batches[].batch", "line-clock loads[].load",
 		},
 		"counted, pocket by pocket or stroke by stroke": {
 			"proofer-lanes lanes[].passes", "proofer-run clear_out", "proofer-run doubles", "proofer-run first_out", "proofer-run last_in",
@@ -27,10 +26,9 @@ var notKeyedIn = func() map[string]string {
 		},
 		"counted along the clock, piece by piece and rack by rack": {
 			"line-clock buffers[].most", "line-clock buffers[].most_at", "line-clock buffers[].mean", "line-clock buffers[].mean_stay",
-			"line-clock racks.most", "line-clock racks.most_at", "line-clock stations[].first_piece", "line-clock stations[].last_piece",
+			"line-clock racks.most", "line-clock racks.most_at",
 			"day-clock runs[].clock.buffers[].most", "day-clock runs[].clock.buffers[].most_at", "day-clock runs[].clock.buffers[].mean", "day-clock runs[].clock.buffers[].mean_stay",
-			"day-clock runs[].clock.racks.most", "day-clock runs[].clock.racks.most_at", "day-clock racks.most", "day-clock racks.most_at",
-			"day-clock stations[].first_piece", "day-clock stations[].last_piece",
+			"day-clock runs[].clock.racks.most_at", "day-clock racks.most_at", "day-clock stations[].first_piece",
 		},
 		"who does which job, as the search hands the work out": {
 			"critical-path jobs[].who[]",

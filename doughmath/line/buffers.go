@@ -222,12 +222,18 @@ func (r *ran) sumOfRuns(after float64) float64 {
 // span is for how long a rack is taken.
 type span struct{ from, to unit.Duration }
 
+// countsRacks reports whether the final proof has racks or boxes that are taken and come back.
+func (r *ran) countsRacks() bool {
+	p, f := &r.q.Order.Product, &r.q.Line.FinalProof
+	return p.FinalStay > 0 && p.PerCarrier > 0 && f.Carrier != proof.CarrierContinuous
+}
+
 // racks appends for how long each rack or box of the final proof is taken.
 func (r *ran) racks(dst []span) []span {
-	p, f := &r.q.Order.Product, &r.q.Line.FinalProof
-	if p.FinalStay == 0 || p.PerCarrier == 0 || f.Carrier == proof.CarrierContinuous {
+	if !r.countsRacks() {
 		return dst
 	}
+	p, f := &r.q.Order.Product, &r.q.Line.FinalProof
 	back := atOven
 	if p.inRacks(&r.q.Line) > 0 {
 		back = atBaked

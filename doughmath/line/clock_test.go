@@ -24,6 +24,7 @@ func clock(t testing.TB, order int) line.Clock {
 func waiting(t testing.TB) line.Clock {
 	t.Helper()
 	q := clock(t, 0)
+	q.Line.Oven, q.Order.Product.Baking = line.Oven{}, line.Baking{}
 	q.Order.Product.HopperMax, q.Shift.Mixer.Cycle, q.Shift.Mixer.High = unit.Minutes(70), unit.Minutes(40), 40_500
 	q.Order.Product.DwellHigh = unit.Minutes(40)
 	return q
@@ -155,6 +156,7 @@ func TestClockFollowsAPiece(t *testing.T) {
 			assert.InDelta(t, k.want, k.got, 1e-6, "piece %d, moment %d", c.piece, i)
 		}
 	}
+	q.Line.Oven, q.Order.Product.Baking = line.Oven{}, line.Baking{}
 	q.Order.Product.PerCarrier, q.Order.Product.FinalStay, q.Piece = 0, 0, 7
 	out, err := q.Solve()
 	require.NoError(t, err)

@@ -61,7 +61,7 @@ type DayOrder struct {
 	Due      unit.Duration `json:"due,omitzero" range:">0 s..2000 h"`        // when all of it must be ready, from midnight of the day of start: above 24 h the day after; leave out if it need not be ready at any time
 	Weight   int           `json:"weight,omitzero" range:"1..1000"`          // how much its lateness counts; leave out for 1
 	After    []string      `json:"after,omitzero" items:"0..60"`             // orders that must be made before it; leave out if none must
-	Bake     unit.Duration `json:"bake,omitzero" range:"0 s..12 h"`          // time in the oven, for all orders or for none; leave out for that of the product
+	Bake     unit.Duration `json:"bake,omitzero" range:"0 s..12 h"`          // time in the oven, for all orders or for none; in place of that of the product; leave out for the product
 	BakeTemp unit.Temp     `json:"bake_temp,omitzero" range:"50 °C..500 °C"` // oven temperature; leave out if all are baked alike
 	Packing  unit.Duration `json:"packing,omitzero" range:"0 s..48 h"`       // cooling and packing, from the oven until it is ready; leave out if it is ready then
 }
@@ -134,12 +134,8 @@ func (q *DayPlan) checkOrder(c *reckon.Checks, o *DayOrder) {
 	if o.Weight != 0 {
 		reckon.CheckCount(c, "weight", o.Weight, 1, mostWeight)
 	}
-	switch product := o.Product.Baking.Time; {
-	case !reckon.CheckRange(c, "bake", o.Bake, 0, longestBake):
-	case (o.baking() == 0) != (q.Orders[0].baking() == 0):
+	if reckon.CheckRange(c, "bake", o.Bake, 0, longestBake) && (o.baking() == 0) != (q.Orders[0].baking() == 0) {
 		c.Fail("bake", o.Bake.String(), "a time for all orders or for none: they go through one oven in the order of the day")
-	case o.Bake != 0 && product != 0 && o.Bake != product:
-		c.Fail("bake", o.Bake.String(), "nothing, or that of product.baking.time, "+product.String())
 	}
 	if o.BakeTemp.Given() {
 		reckon.CheckTemp(c, "bake_temp", o.BakeTemp, unit.Celsius(50), unit.Celsius(500))

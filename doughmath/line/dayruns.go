@@ -97,11 +97,11 @@ type dayRun struct {
 func (d *day) plan() {
 	for i := range d.runs {
 		r, o, at := &d.runs[i], &d.q.Orders[i], "orders["+strconv.Itoa(i)+"]"
-		if err := d.cl.PlanInto(&r.plan, &o.Order, &d.q.Shift, nil); err != nil {
+		r.clock = Clock{Line: d.q.Line, Order: o.asBaked(), Shift: d.q.Shift}
+		if err := d.cl.PlanInto(&r.plan, &r.clock.Order, &d.q.Shift, nil); err != nil {
 			nestPlan(d.c, at, err)
 			continue
 		}
-		r.clock = Clock{Line: d.q.Line, Order: o.Order, Shift: d.q.Shift}
 		r.clock.Order.Product.Baking.Time = o.baking()
 		r.ran = ran{q: &r.clock, plan: &r.plan}
 		mark := d.c.Mark()
@@ -180,6 +180,15 @@ func (d *day) gap(i, j int) {
 // bakedOtherwise reports whether the oven is reset between two orders.
 func (o *DayOrder) bakedOtherwise(next *DayOrder) bool {
 	return o.baking() != next.baking() || o.BakeTemp != next.BakeTemp
+}
+
+// asBaked is the order with the day's time in the oven, where the oven is planned: it takes more or fewer pieces then.
+func (o *DayOrder) asBaked() Order {
+	order := o.Order
+	if order.Product.Baking.PerLoad > 0 {
+		order.Product.Baking.Time = o.baking()
+	}
+	return order
 }
 
 // baking is its time in the oven, by the day or by its product.

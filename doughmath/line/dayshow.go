@@ -52,7 +52,7 @@ func (d *day) show(w *reckon.Working, out DayPlanResult) {
 // showPlan shows the plan of an order, and what the day takes from it under symbols of its own.
 func (d *day) showPlan(w *reckon.Working, i int) {
 	o, p, n := &d.q.Orders[i], &d.runs[i], "_"+strconv.Itoa(i+1)
-	Plan{Line: d.q.Line, Order: o.Order, Shift: d.q.Shift}.showAs(w, "Plan of "+o.Name, p.plan)
+	Plan{Line: d.q.Line, Order: o.asBaked(), Shift: d.q.Shift}.showAs(w, "Plan of "+o.Name, p.plan)
 	w.Heading(o.Name + ", counted from its first mixing")
 	p.ran.showPlan(w)
 	t := &p.plan.Times

@@ -13,7 +13,8 @@
 //
 // [ControlSettings] says where each control of the line stands for a plan, [Changeover] what is
 // changed from one product to the next and by whom, and [KnownGood] what ran well before, from the [RunRecord]s that a
-// shop keeps. [CriticalPath] is what a changeover rests on. [Clock] puts an order on the clock on the wall.
+// shop keeps. [CriticalPath] is what a changeover rests on. [Clock] puts an order on the clock on the wall,
+// from the first soaker to the last load of the oven, [DayClock] a whole day; [OvenRate] is what the oven takes.
 //
 // [DayPlan] puts the orders of a day into the order in which the line makes them, [RunOrder] any runs whose changeover
 // depends on what was made before.

@@ -24,9 +24,9 @@ func (r *ran) check(c *reckon.Checks, order string) {
 	if b.Batches > mostClockBatches {
 		c.Fail(order+".pieces", strconv.Itoa(r.q.Order.Pieces), "up to 1000 batches; these are "+strconv.Itoa(b.Batches))
 	}
-	if n := b.PiecesMade/max(1, p.PerCarrier) + b.Batches; p.PerCarrier > 0 && n > mostClockRacks {
+	if n := b.PiecesMade/max(1, p.PerCarrier) + b.Batches; r.countsRacks() && n > mostClockRacks {
 		c.Fail(order+".product.per_carrier", strconv.Itoa(p.PerCarrier), "more pieces in each: these are "+strconv.Itoa(n)+" to follow, and 100000 is the most")
-	} else if p.PerCarrier > 0 && r.q.Levels && n > mostLevelRacks {
+	} else if r.countsRacks() && r.q.Levels && n > mostLevelRacks {
 		c.Fail("levels", "true", "nothing: there are "+strconv.Itoa(n)+" racks, and 10000 is the most to list")
 	}
 	if per := r.perLoad(); per > 0 && b.PiecesMade/per+b.Batches > mostLoads {

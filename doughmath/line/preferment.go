@@ -30,7 +30,6 @@ func (r *run) prefermentMixes() {
 	times := doughmath.PrefermentTimes{}
 	for i := range p.PrefermentMixes {
 		m := &p.PrefermentMixes[i]
-		reckon.CheckRange(r.c, list+"["+strconv.Itoa(i)+"].keeps", m.Keeps, 0, unit.Hours(168))
 		times.Preferments = append(times.Preferments, doughmath.PrefermentTime{Name: m.Name, Into: r.into(m.Name), Mixing: m.Mixing, Ripening: m.Ripening})
 	}
 	timesAt := func() places { return places{{"preferments", list}, {"", "order.product."}} }

@@ -221,6 +221,11 @@ func (p *Product) check(c *reckon.Checks, l *Line) {
 	case !pocket && p.Pocketed != nil:
 		c.Fail("pocketed", "given", "nothing, or the size of line.pocket with it")
 	}
+	for i := range p.PrefermentMixes[:min(len(p.PrefermentMixes), mostMixes)] {
+		mark := c.Mark()
+		reckon.CheckRange(c, "keeps", p.PrefermentMixes[i].Keeps, 0, unit.Hours(168))
+		c.Item(mark, "preferment_mixes", i)
+	}
 	if p.Baking != (Baking{}) {
 		p.Baking.check(c, p, l)
 	}
