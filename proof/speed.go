@@ -218,44 +218,75 @@ func (q Speed) Show(w *reckon.Working, out SpeedResult) {
 	)
 }
 
-// window returns the slowest and the fastest speed that the dwell and every
-// limit allow. The slowest exceeds the fastest if two limits exclude each other.
+// window finds the slowest and the fastest speed that the dwell and every limit allow, and the
+// limits at which they stand. The slowest exceeds the fastest if two limits exclude each other.
 func (q *Speed) window(out *SpeedResult) {
 	travel := q.Proofer.travel(q.Across)
 	out.Low, out.LowLimit = q.Proofer.strokes(travel, q.DwellHigh), dwellLimit
 	out.High, out.HighLimit = q.Proofer.strokes(travel, q.DwellLow), dwellLimit
+	ties := false
 	for i := range q.Limits {
 		l := &q.Limits[i]
-		out.narrow(l.Name, l.Low, l.High)
+		ties = out.narrow(l.Name, l.Low, l.High) || ties
 	}
 	for i := range q.Rates {
 		l := &q.Rates[i]
 		low, high := l.strokes(q.Across)
-		out.narrow(l.Name, low, high)
+		ties = out.narrow(l.Name, low, high) || ties
+	}
+	if ties {
+		q.tie(travel, out)
 	}
 }
 
-// narrow holds the window within a limit. One that equals the tightest so far
-// applies beside it.
-func (out *SpeedResult) narrow(name string, low, high unit.StrokeRate) {
+// narrow holds the window within a limit. It reports whether that equals the tightest so far.
+func (out *SpeedResult) narrow(name string, low, high unit.StrokeRate) (ties bool) {
 	switch {
 	case low > out.Low*(1+limitSlack):
 		out.LowLimit = name
 	case low >= out.Low*(1-limitSlack):
-		out.LowLimit += tie + name
+		ties = true
 	}
 	switch {
 	case high < out.High*(1-limitSlack):
 		out.HighLimit = name
 	case high <= out.High*(1+limitSlack):
-		out.HighLimit += tie + name
+		ties = true
 	}
-	if low > out.Low {
-		out.Low = low
+	out.Low, out.High = max(out.Low, low), min(out.High, high)
+	return ties
+}
+
+// tie names all limits that apply together, once it is known where the window stands:
+// two that tie may both have been beaten by a third.
+func (q *Speed) tie(travel int, out *SpeedResult) {
+	out.LowLimit, out.HighLimit = "", ""
+	out.name(dwellLimit, q.Proofer.strokes(travel, q.DwellHigh), q.Proofer.strokes(travel, q.DwellLow))
+	for _, l := range q.Limits {
+		out.name(l.Name, l.Low, l.High)
 	}
-	if high < out.High {
-		out.High = high
+	for _, l := range q.Rates {
+		low, high := l.strokes(q.Across)
+		out.name(l.Name, low, high)
 	}
+}
+
+// name names a limit where the window stands at it.
+func (out *SpeedResult) name(name string, low, high unit.StrokeRate) {
+	if low >= out.Low*(1-limitSlack) {
+		out.LowLimit = beside(out.LowLimit, name)
+	}
+	if high <= out.High*(1+limitSlack) {
+		out.HighLimit = beside(out.HighLimit, name)
+	}
+}
+
+// beside returns the names of limits that apply together.
+func beside(names, name string) string {
+	if names == "" {
+		return name
+	}
+	return names + tie + name
 }
 
 // conflict says which two limits exclude each other. At the faster of the two

@@ -15,16 +15,19 @@ import (
 )
 
 // Compare holds a calculation's result, or its error, against the case and
-// returns a line for everything that does not hold.
+// returns a line for everything that does not hold, with whose value it is.
 func Compare(c Case, result any, err error) []string {
 	var bad []string
-	complain := func(format string, args ...any) { bad = append(bad, fmt.Sprintf(format, args...)) }
+	complain := func(format string, args ...any) {
+		bad = append(bad, fmt.Sprintf(format, args...)+" ("+c.Cite()+")")
+	}
 	if fields, refused := c.Want["errors"]; refused {
 		compareErrors(fields, err, complain)
 		return bad
 	}
 	if err != nil {
-		return []string{"error: " + err.Error()}
+		complain("error: %v", err)
+		return bad
 	}
 	for _, p := range sortedKeys(c.Want) {
 		got, ferr := field(result, p)
@@ -128,7 +131,7 @@ func differs(got reflect.Value, want json.RawMessage, tol string) (string, error
 		for _, n := range g.Notes() {
 			words = append(words, n.Word)
 		}
-		return missingWords(words, want)
+		return wordsDiffer(words, want)
 	case unit.Quantity:
 		var text string
 		if err := json.Unmarshal(want, &text); err != nil {
@@ -160,15 +163,16 @@ func differs(got reflect.Value, want json.RawMessage, tol string) (string, error
 	return "", nil
 }
 
-func missingWords(got []string, want json.RawMessage) (string, error) {
+// wordsDiffer wants the whole set: a word too many is as wrong as one that is missing.
+func wordsDiffer(got []string, want json.RawMessage) (string, error) {
 	var words []string
 	if err := json.Unmarshal(want, &words); err != nil {
 		return "", err
 	}
-	for _, w := range words {
-		if !slices.Contains(got, w) {
-			return fmt.Sprintf("%q, want %q among them", got, w), nil
-		}
+	slices.Sort(words)
+	slices.Sort(got)
+	if !slices.Equal(got, words) {
+		return fmt.Sprintf("%q, want exactly %q", got, words), nil
 	}
 	return "", nil
 }

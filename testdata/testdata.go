@@ -13,7 +13,7 @@ import (
 	"strings"
 )
 
-//go:embed sources.json cases scenario
+//go:embed sources.json cases edges scenario
 var files embed.FS
 
 // Scenario returns a file of the invented demo plant.
@@ -68,6 +68,15 @@ type Case struct {
 	TolReason string                     `json:"tol_reason,omitempty"` // why
 	Status    Status                     `json:"status"`
 	Note      string                     `json:"note"`
+
+	from Source // what Source names
+}
+
+// Cite says whose value the case holds, and where it stands.
+func (c Case) Cite() string {
+	parts := []string{c.from.Author, c.from.Title, c.from.Year, c.Locator}
+	parts = slices.DeleteFunc(parts, func(part string) bool { return part == "" })
+	return fmt.Sprintf("%s, source %s: %s", c.Provenance, c.Source, strings.Join(parts, ", "))
 }
 
 // Sources returns the sources by key.
@@ -108,8 +117,8 @@ func Cases() ([]Case, error) {
 				return fmt.Errorf("%s: case %q is in %s too", name, c.ID, other)
 			}
 			seen[c.ID] = name
-			if c.Provenance == "" {
-				c.Provenance = sources[c.Source].Provenance
+			if c.from = sources[c.Source]; c.Provenance == "" {
+				c.Provenance = c.from.Provenance
 			}
 			out = append(out, c)
 		}

@@ -12,6 +12,7 @@ import (
 
 	"example.com/dough/doughmath/calc"
 	"example.com/dough/doughmath/reckon"
+	"example.com/dough/testdata/hold"
 )
 
 // A refusal names a field that the input has, whichever value is at the end of
@@ -20,14 +21,14 @@ func TestRefusalsNameFieldsOfTheInput(t *testing.T) {
 	for _, e := range calc.Entries() {
 		in, _ := e.Types()
 		try := func(steps []reckon.Field, set func(reflect.Value)) {
-			q := bases(e)[1].Elem()
-			set(walkTo(q, steps))
+			q := hold.Example(e).Elem()
+			set(hold.WalkTo(q, steps))
 			_, err := e.Call(q, nil)
 			for _, bad := range reckon.InputErrors(err) {
 				assert.True(t, hasField(in, bad.Field), "%s names %q", e.ID, bad.Field)
 			}
 		}
-		eachRange(in, nil, func(steps []reckon.Field, tag, _ string) {
+		hold.EachRange(in, nil, func(steps []reckon.Field, tag, _ string) {
 			low, high, ok := strings.Cut(tag, "..")
 			if !ok {
 				return
@@ -43,13 +44,13 @@ func TestRefusalsNameFieldsOfTheInput(t *testing.T) {
 					}
 					x, err := strconv.ParseFloat(text, 64)
 					require.NoError(t, err)
-					setNumber(v, x)
+					hold.SetNumber(v, x)
 				})
 			}
 			for _, x := range []float64{5e-324, -1, 1e308} {
 				try(steps, func(v reflect.Value) {
 					if v.CanFloat() || v.Type() != reflect.TypeFor[int]() {
-						setNumber(v, x)
+						hold.SetNumber(v, x)
 					}
 				})
 			}

@@ -94,6 +94,9 @@ func formOf(id string) *form {
 }
 
 func newForm(e calc.Entry) *form {
+	if own, ok := smaller[e.ID]; ok {
+		e.Example = own
+	}
 	f := &form{entry: e, names: map[string]bool{}}
 	in, _ := e.Types()
 	root, err := readNode(json.NewDecoder(strings.NewReader(e.Example)))

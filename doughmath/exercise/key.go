@@ -27,6 +27,7 @@ type Key struct {
 	exercise *Exercise
 	steps    []reckon.Step // that were recorded: what is given first
 	blanks   []blank
+	known    map[string]*reckon.Expression // what each symbol of the working stands for, while the blanks are opened
 }
 
 // A Blank is one number of the working that a student fills in.
@@ -43,10 +44,9 @@ type Blank struct {
 
 // blank is how a Blank is marked.
 type blank struct {
-	step      int // in the key's steps
-	kind      unit.Quantity
-	held      string // the unit held
-	tolerance float64
+	kind unit.Quantity
+	held string // the unit held
+	rule StepRule
 }
 
 // A LikelyAnswer is what a mistake comes to in one exercise.
@@ -74,7 +74,7 @@ func (e *Exercise) Key() (*Key, error) {
 	}
 	k := &Key{
 		Answer: e.Asked.write(e.outlet.quantity, e.held), Value: e.held,
-		Tolerance: e.Asked.tolerance, exercise: e,
+		Tolerance: e.Asked.tolerance, exercise: e, known: map[string]*reckon.Expression{},
 	}
 	if e.outlet.quantity != nil {
 		k.Value = shown(e.outlet.quantity, e.held, e.Asked.Unit)
@@ -109,12 +109,15 @@ func (k *Key) work(all []reckon.Step) {
 	computed := stepsTo(all, at)
 	picked := append(origins(all, computed), computed...)
 	slices.Sort(picked)
+	steps := make([]reckon.Step, 0, len(picked))
 	for _, i := range picked {
 		s := all[i]
-		if s.Kind == reckon.WorkedStep && (!isCopy(&s) || i == at) {
-			k.addBlank(s, i == at)
+		opens := s.Kind == reckon.WorkedStep && (!isCopy(&s) || i == at)
+		if opens {
+			k.addBlank(&s, i == at)
 		}
-		k.steps = append(k.steps, s)
+		k.knows(&s, opens)
+		steps = append(steps, s)
 		if s.Source != "" && !slices.Contains(k.Sources, s.Source) {
 			k.Sources = append(k.Sources, s.Source)
 		}
@@ -124,8 +127,13 @@ func (k *Key) work(all []reckon.Step) {
 			k.Sources = append(k.Sources, source)
 		}
 	}
-	k.Working = reckon.ShowSteps(k.steps, e.Spec.Units)
+	k.Working, k.steps, k.known = reckon.ShowSteps(steps, e.Spec.Units), steps, nil
 	k.addHints()
+}
+
+// WorkingIn is the working of the same exercise in the units of another system.
+func (k *Key) WorkingIn(system unit.System) []reckon.ShownStep {
+	return reckon.ShowSteps(k.steps, system)
 }
 
 // addHints writes a hint for each blank: what comes next, and the relation as
@@ -147,24 +155,37 @@ func (k *Key) addHints() {
 }
 
 // addBlank opens a blank for a computed step.
-func (k *Key) addBlank(s reckon.Step, last bool) {
+func (k *Key) addBlank(s *reckon.Step, last bool) {
 	e := k.exercise
-	b := blank{step: len(k.steps), kind: kindOfHeld(s.Unit), held: s.Unit}
+	b := blank{kind: kindOfHeld(s.Unit), held: s.Unit}
 	shownBlank := Blank{Words: s.ID, Symbol: s.Symbol, Expression: s.Expression}
+	var scale unit.Scale
+	var tolerance float64
 	if last {
-		b.kind, b.tolerance = e.outlet.quantity, e.Asked.tolerance
+		b.kind, scale, tolerance = e.outlet.quantity, e.scale(), e.Asked.tolerance
 		shownBlank.Unit, shownBlank.Value = e.Asked.Unit, k.Answer
 		shownBlank.Number, shownBlank.Tolerance = k.Value, k.Tolerance
 	} else {
-		read, _ := unit.Scales(s.Unit, s.Value, e.Spec.Units)
-		v := read.Number(s.Value)
-		b.tolerance = float64(lastFigureOf(v)*read.Mul) / read.Div
+		scale, _ = unit.Scales(s.Unit, s.Value, e.Spec.Units)
+		v := scale.Number(s.Value)
+		tolerance = float64(lastFigureOf(v)*scale.Mul) / scale.Div
 		shownBlank.Number, shownBlank.Tolerance = v, lastFigureOf(v)
-		shownBlank.Unit, _, _ = strings.Cut(read.Unit, sumOf)
+		shownBlank.Unit, _, _ = strings.Cut(scale.Unit, sumOf)
 		shownBlank.Value = strings.TrimSpace(figures(v, stepFigures) + " " + shownBlank.Unit)
 	}
-	k.blanks = append(k.blanks, b)
-	k.Blanks = append(k.Blanks, shownBlank)
+	_, isTemp := b.kind.(unit.Temp)
+	b.rule = k.rule(s, scale, tolerance, isTemp)
+	k.blanks, k.Blanks = append(k.blanks, b), append(k.Blanks, shownBlank)
+}
+
+// scale is that of the unit in which the answer is asked.
+func (e *Exercise) scale() unit.Scale {
+	if e.outlet.quantity != nil {
+		if s, ok := unit.ScaleOf(unit.Describe(e.outlet.quantity).Held, e.Asked.Unit); ok {
+			return s
+		}
+	}
+	return unit.Scale{Unit: e.Asked.Unit, Mul: 1, Div: 1}
 }
 
 // sumOf opens what the working says behind the unit of a sum of temperatures.
@@ -241,33 +262,27 @@ func (k *Key) MarkWork(blanks []string, answer string) (WorkMark, error) {
 		m.Score = m.Answer.Score
 		return m, nil
 	}
-	f := follower{key: k, values: map[string]float64{}}
-	credits, next := 0.0, 0
-	last := len(k.blanks) - 1
-	for i := range k.steps {
-		if next > last || k.blanks[next].step != i {
-			f.values[k.steps[i].Symbol] = k.steps[i].Value
-			continue
-		}
+	f := follower{key: k}
+	credits, last := 0, len(k.blanks)-1
+	for i := range k.blanks {
 		text := ""
-		if next < len(blanks) {
-			text = blanks[next]
+		if i < len(blanks) {
+			text = blanks[i]
 		}
-		if next == last && strings.TrimSpace(text) == "" {
+		if i == last && strings.TrimSpace(text) == "" {
 			text = answer
 		}
-		m.Steps[next] = f.mark(next, text)
-		if v := m.Steps[next].Verdict; v == Right || v == Followed || v == TooManyDigits {
+		m.Steps[i] = f.mark(i, text)
+		if v := m.Steps[i].Verdict; v == Right || v == Followed {
 			credits++
 		}
-		next++
 	}
-	m.Score = max(m.Answer.Score, credits/float64(len(k.blanks)))
+	m.Score = max(m.Answer.Score, float64(credits)/float64(len(k.blanks)))
 	if m.Answer.Score < rightScore && m.Score >= rightScore {
-		m.Score = float64(len(k.blanks)-1) / float64(len(k.blanks))
+		m.Score = max(m.Answer.Score, float64(last)/float64(len(k.blanks)))
 	}
 	if m.Answer.Verdict != Right && m.Steps[last].Verdict == Followed {
-		m.Answer.Says = "This follows from an earlier number, which is wrong: mend that one first."
+		m.Answer.Says = FollowedAnswer
 	}
 	return m, nil
 }
@@ -275,44 +290,61 @@ func (k *Key) MarkWork(blanks []string, answer string) (WorkMark, error) {
 // A follower marks blank after blank with the values that the student has.
 type follower struct {
 	key    *Key
-	values map[string]float64 // by symbol: the student's where there is one
-	wrong  []float64          // of the student's values
+	values []float64 // of the blanks so far: the student's where there is one
+	wrong  []bool    // it is the student's, and not right
 }
 
 func (f *follower) mark(n int, text string) StepMark {
 	b := &f.key.blanks[n]
-	s := &f.key.steps[b.step]
-	follows := f.follows(s)
+	right, follows := b.rule.Right, f.follows(b.rule.Follows)
+	anyWrong := slices.Contains(f.wrong, true)
+	f.values, f.wrong = append(f.values, right), append(f.wrong, false)
 	r, problem := readStepAnswer(text, b)
 	if problem != nil {
-		f.values[s.Symbol] = s.Value
-		if problem.verdict == Empty && len(f.wrong) > 0 && !math.IsNaN(follows) && !math.IsInf(follows, 0) {
-			f.values[s.Symbol] = follows // a step left out is taken to be done rightly
+		if problem.verdict == Empty && anyWrong && !math.IsNaN(follows) && !math.IsInf(follows, 0) {
+			f.values[n] = follows // a step left out is taken to be done rightly
 		}
 		return StepMark{problem.verdict, problem.says}
 	}
-	f.values[s.Symbol] = r.held
-	tolerance := b.tolerance + float64(slack*math.Abs(s.Value))
-	if math.Abs(r.held-s.Value) <= tolerance {
+	f.values[n] = r.held
+	if math.Abs(r.held-right) <= b.rule.Tolerance {
 		return StepMark{Right, ""}
 	}
-	before := len(f.wrong)
-	f.wrong = append(f.wrong, r.held)
+	f.wrong[n] = true
 	// The tolerance goes with the size of what should come out.
-	reach := max(tolerance, float64(tolerance*math.Abs(follows/s.Value)))
-	if before > 0 && math.Abs(r.held-follows) <= reach && f.isWork(b, follows, s.Value, before) {
-		return StepMark{Followed, "Right from the number before, which is wrong."}
+	reach := b.rule.Tolerance
+	if right != 0 {
+		reach = max(reach, float64(reach*math.Abs(follows/right)))
 	}
-	return StepMark{Wrong, "Not right: " + s.Symbol + " = " + s.Expression + "."}
+	if anyWrong && math.Abs(r.held-follows) <= reach && f.isWork(&b.rule, follows) {
+		return StepMark{Followed, FollowedStep}
+	}
+	return StepMark{Wrong, f.key.WrongStep(n)}
+}
+
+// What is told with a number that follows from a wrong one.
+const (
+	FollowedStep   = "Right from the number before, which is wrong."
+	FollowedAnswer = "This follows from an earlier number, which is wrong: mend that one first."
+)
+
+// WrongStep is what to tell of a wrong number in a blank, counted from 0.
+func (k *Key) WrongStep(blank int) string {
+	return "Not right: " + k.Blanks[blank].Symbol + " = " + k.Blanks[blank].Expression + "."
 }
 
 // follows is what the step comes to with the student's values.
-func (f *follower) follows(s *reckon.Step) float64 {
-	e, err := reckon.ParseExpression(s.Expression)
-	if err != nil {
+func (f *follower) follows(e *reckon.Expression) float64 {
+	if e == nil {
 		return math.NaN()
 	}
-	return e.Eval(func(symbol string) (float64, bool) { v, ok := f.values[symbol]; return v, ok })
+	return e.Eval(func(symbol string) (float64, bool) {
+		n, err := strconv.Atoi(symbol)
+		if err != nil {
+			return 0, false // pi
+		}
+		return f.values[n-1], true
+	})
 }
 
 // farTemp is how far a temperature may be off, in C°, and still be one that a
@@ -321,19 +353,14 @@ const farTemp = 60
 
 // isWork reports whether a value that follows from a wrong one is neither
 // impossible nor nothing nor that wrong one again.
-func (f *follower) isWork(b *blank, v, right float64, before int) bool {
-	_, temp := b.kind.(unit.Temp)
-	switch {
-	case math.IsNaN(v), math.IsInf(v, 0), v == 0:
-		return false
-	case temp || strings.HasPrefix(b.held, unit.SumOfTemps):
-		if math.Abs(v-right) > farTemp {
-			return false
-		}
-	case math.Signbit(v) != math.Signbit(right):
+func (f *follower) isWork(r *StepRule, v float64) bool {
+	if math.IsNaN(v) || v == 0 || v < r.Low || v > r.High {
 		return false
 	}
-	return !slices.ContainsFunc(f.wrong[:before], func(w float64) bool { return math.Abs(w-v) <= slack*math.Abs(v) })
+	return !slices.ContainsFunc(r.Follows.Symbols(), func(symbol string) bool {
+		n, err := strconv.Atoi(symbol)
+		return err == nil && f.wrong[n-1] && math.Abs(f.values[n-1]-v) <= slack*math.Abs(v)
+	})
 }
 
 // readStepAnswer reads a number on the way, in any unit that such a number can

@@ -87,8 +87,8 @@ const slack = 1e-9
 func (e *Exercise) compare(r reading) Mark {
 	a := &e.Asked
 	off := math.Abs(r.held - e.held)
-	tolerance := a.tolerance + float64(slack*math.Abs(e.held))
-	needed := float64(a.stepHeld * lastOfStep(a.Step) / a.Step) // what the last figure asked for counts
+	tolerance := e.within()
+	needed := e.lastAsked()
 	switch {
 	case off <= tolerance && !e.outlet.whole && r.round > 0 && r.round*10 <= needed*(1+slack):
 		return Mark{Verdict: TooManyDigits, Score: tooManyScore, Says: "The value is right; give it " + a.Text() + ": no instrument shows more."}
@@ -103,28 +103,36 @@ func (e *Exercise) compare(r reading) Mark {
 	if off <= nearlyReaches*tolerance && !e.outlet.whole {
 		return Mark{Verdict: Nearly, Score: nearlyScore, Says: "Nearly: keep more figures on the way and round only at the end."}
 	}
-	return Mark{Verdict: Wrong, Says: "Not right. Take it step by step; the first hint says where to start."}
+	return Mark{Verdict: Wrong, Says: notRight}
 }
+
+const notRight = "Not right. Take it step by step; the first hint says where to start."
 
 // nearest is the likely mistake that the value shows, or nil.
 func (e *Exercise) nearest(held float64) *Mistake {
 	var found *Mistake
 	best := math.Inf(1)
 	for i := range e.mistakes {
-		m := &e.mistakes[i]
-		off := math.Abs(m.held - held)
-		if e.outlet.whole {
-			off = math.Abs(math.Round(m.held) - held)
-		}
-		reach := e.Asked.tolerance
-		if m.mistake.Calculation == "" { // a slip of the unit: as fine as the answer is, in its own size
-			reach *= math.Abs(m.held / e.held)
-		}
-		if off <= reach+float64(slack*math.Abs(m.held)) && off < best {
-			found, best = m.mistake, off
+		at, reach := e.mistakeReach(i)
+		if off := math.Abs(at - held); off <= reach && off < best {
+			found, best = e.mistakes[i].mistake, off
 		}
 	}
 	return found
+}
+
+// mistakeReach is what a likely mistake comes to, as it would be written, and
+// how far from it an answer may be that shows it.
+func (e *Exercise) mistakeReach(i int) (at, reach float64) {
+	m := &e.mistakes[i]
+	at, reach = m.held, e.Asked.tolerance
+	if e.outlet.whole {
+		at = math.Round(at)
+	}
+	if m.mistake.Calculation == "" { // a slip of the unit: as fine as the answer is, in its own size
+		reach *= math.Abs(m.held / e.held)
+	}
+	return at, reach + float64(slack*math.Abs(m.held))
 }
 
 // lastOfStep is what one more in the last decimal of a multiple of the step counts.

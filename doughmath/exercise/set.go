@@ -46,9 +46,12 @@ func (s SetSpec) Make() ([]*Exercise, error) {
 				Advice: "choose more calculations, or a smaller set",
 			}
 		}
-		choice := choices[turn%len(choices)]
+		choice := &choices[turn%len(choices)]
+		if choice.asks == nil {
+			choice.asks = formOf(choice.id).main()
+		}
 		spec.Seed = d.chance.Int64N(MaxSeed + 1)
-		spec.Calculation, spec.Asked = choice.form.entry.ID, choice.asks[d.n(len(choice.asks))].path
+		spec.Calculation, spec.Asked = choice.id, choice.asks[d.n(len(choice.asks))].path
 		e, err := spec.Make()
 		if err != nil || e.Difficulty.Steps < s.StepsLow || s.StepsHigh > 0 && e.Difficulty.Steps > s.StepsHigh {
 			continue // the next turn draws anew
@@ -67,9 +70,11 @@ const (
 	mostIdle  = 64
 )
 
-// choice is a calculation of a set, with what may be asked of it.
+// choice is a calculation of a set, with what may be asked of it: nil until it
+// is drawn if any of its main outputs may, because a short set draws few and it
+// takes a while to make all calculations ready.
 type choice struct {
-	form *form
+	id   string
 	asks []*outlet
 }
 
@@ -83,28 +88,30 @@ func (s SetSpec) check(c *reckon.Checks) []choice {
 	if s.StepsHigh != 0 {
 		reckon.CheckCount(c, "steps_high", s.StepsHigh, max(1, s.StepsLow), mostSteps)
 	}
-	var forms []*form
+	var ids []string
 	switch {
 	case len(s.Calculations) > 0 && s.Station != "":
 		c.Fail("station", strconv.Quote(unit.Clip(s.Station)), "either a station or calculations")
 	case len(s.Calculations) > 0:
 		if reckon.CheckItems(c, "calculations", len(s.Calculations), MaxSet) {
 			for i, id := range s.Calculations {
-				if f := checkCalculation(c, "calculations["+strconv.Itoa(i)+"]", id); f != nil {
-					forms = append(forms, f)
+				if checkCalculation(c, "calculations["+strconv.Itoa(i)+"]", id) != nil {
+					ids = append(ids, id)
 				}
 			}
 		}
 	default:
-		forms = s.atStation(c)
+		ids = s.atStation(c)
 	}
 	if !c.OK() {
 		return nil
 	}
 	var choices []choice
-	for _, f := range forms {
-		if asks := s.within(f); len(asks) > 0 {
-			choices = append(choices, choice{f, asks})
+	for _, id := range ids {
+		if s.StepsLow == 0 && s.StepsHigh == 0 {
+			choices = append(choices, choice{id: id})
+		} else if asks := s.within(formOf(id)); len(asks) > 0 {
+			choices = append(choices, choice{id, asks})
 		}
 	}
 	if len(choices) == 0 {
@@ -114,8 +121,8 @@ func (s SetSpec) check(c *reckon.Checks) []choice {
 }
 
 // atStation lists the calculations of the station, or all, that make an exercise.
-func (s SetSpec) atStation(c *reckon.Checks) []*form {
-	var out []*form
+func (s SetSpec) atStation(c *reckon.Checks) []string {
+	var out []string
 	var stations []string
 	for _, e := range calc.Entries() {
 		if _, unfitted := Unfit(e.ID); unfitted {
@@ -125,7 +132,7 @@ func (s SetSpec) atStation(c *reckon.Checks) []*form {
 			stations = append(stations, e.Station)
 		}
 		if s.Station == "" || s.Station == e.Station {
-			out = append(out, formOf(e.ID))
+			out = append(out, e.ID)
 		}
 	}
 	if len(out) == 0 {
@@ -136,9 +143,6 @@ func (s SetSpec) atStation(c *reckon.Checks) []*form {
 
 // within lists what may be asked in so many steps.
 func (s SetSpec) within(f *form) []*outlet {
-	if s.StepsLow == 0 && s.StepsHigh == 0 {
-		return f.main()
-	}
 	var out []*outlet
 	for _, i := range f.asks {
 		if o := &f.outlets[i]; o.steps >= s.StepsLow && (s.StepsHigh == 0 || o.steps <= s.StepsHigh) {

@@ -57,7 +57,7 @@ var shopRanges = map[string]string{
 	"water_temp": "5 °C..30 °C", "friction": "6 C°..22 C°", "base": "52 C°..76 C°", "reference": "24 °C..30 °C",
 	"dough-temperature-for-water.water_temp": "4 °C..26 °C", "base-for-water.water_temp": "4 °C..26 °C",
 	"base-for-water.flour_temp": "18 °C..28 °C", "water-for-base.flour_temp": "18 °C..26 °C", "water-for-base.room": "18 °C..26 °C",
-	"base-temperature.friction": "4 C°..22 C°", "factors": "fixed", "roller-gaps.friction": "fixed", "roller-grip.friction": "0.6..0.95", "gap-for-grip.friction": "0.5..0.8",
+	"base-temperature.friction": "4 C°..22 C°", "factors": "fixed", "friction-log.batch_size": "fixed", "friction-log.time": "fixed", "roller-gaps.friction": "fixed", "roller-grip.friction": "0.6..0.95", "gap-for-grip.friction": "0.5..0.8",
 	"temperature": "5 °C..35 °C", "temp": "18 °C..34 °C",
 	"proof-air.dry_bulb": "30 °C..40 °C", "proof-air.wet_bulb": "26 °C..37 °C", "proof-surface.dough_temp": "24 °C..30 °C", "humidity-for-surface.dough_temp": "28 °C..35 °C",
 	"dry_bulb": "34 °C..40 °C", "air_temp": "35 °C..42 °C", "start_temp": "24 °C..29 °C", "until_temp": "31 °C..35 °C", "after_temp": "31 °C..36 °C",
@@ -236,6 +236,9 @@ func exampleRung(s *slot, r rung, system unit.System) rung {
 	number, symbol, _ := strings.Cut(s.text, " ")
 	_, decimals, _ := strings.Cut(number, ".")
 	own := rung{unit: symbol, step: powerOfTen(-len(decimals))}
+	if _, temp := s.quantity.(unit.Temp); temp {
+		own.step = max(own.step, r.step) // no thermometer shows more
+	}
 	if system == unit.Metric || s.quantity == nil {
 		return own
 	}

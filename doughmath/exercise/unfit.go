@@ -2,7 +2,6 @@ package exercise
 
 // unfit lists the calculations that make no exercise, and why.
 var unfit = map[string]string{
-	"friction-log":               "a fit over a week's batches: too many values to hand out",
 	"weighing-correlation":       "it takes thirty weighings and more: too many to work with by hand",
 	"operating-curve":            "the chance of a signal is read off the normal distribution; what is left for a person is a subtraction",
 	"run-length":                 "it solves an integral equation: no step can be done by hand",
@@ -30,6 +29,17 @@ var unfit = map[string]string{
 	"run-order":                  "the order of the runs is searched for: what is left for a person is an addition",
 	"day-plan":                   "a whole day of a line: too many values to hand out",
 	"known-good":                 "settings are compared with those on record: nothing is worked out by hand",
+}
+
+// smaller are examples that a person can work through, where the calculator's
+// own has too many values.
+var smaller = map[string]string{
+	"friction-log": `{"log":[` +
+		`{"mixer":"spiral","batch_size":"120 kg","time":"7 min","dough_temp":"26 °C","water_temp":"15 °C","flour_temp":"21 °C","room":"23 °C"},` +
+		`{"mixer":"spiral","batch_size":"120 kg","time":"7 min","dough_temp":"27 °C","water_temp":"16 °C","flour_temp":"21 °C","room":"24 °C"},` +
+		`{"mixer":"spiral","batch_size":"120 kg","time":"7 min","dough_temp":"25.5 °C","water_temp":"14 °C","flour_temp":"20 °C","room":"22 °C"},` +
+		`{"mixer":"spiral","batch_size":"120 kg","time":"7 min","dough_temp":"26.5 °C","water_temp":"14 °C","flour_temp":"22 °C","room":"23 °C"}],` +
+		`"mixer":"spiral","model":"mean","batch_size":"120 kg","time":"7 min","confidence":"90 %"}`,
 }
 
 // notAsked lists outputs that are worked out in the answer and yet make no

@@ -150,8 +150,11 @@ func (r *run) drift() {
 		}
 	}
 	var err error
-	if o.Drift, err = q.Solve(); !r.settled(err, driftAt) {
+	if o.Drift, err = q.Append(o.Drift.Moves[:0]); !r.settled(err, driftAt) {
 		return
+	}
+	if len(o.Drift.Moves) == 0 {
+		o.Drift.Moves = nil
 	}
 	if lost := -o.Drift.Drift; p.Drift.Hold == HoldByBatch && lost > o.DriftLimit*(1+1e-9) {
 		r.c.Nest("", &reckon.NoSolutionError{

@@ -163,7 +163,7 @@ func (r *run) forget(due station) {
 			o.Strokes, o.StrokesLimit, o.MixerStrokes, o.Rate = 0, "", 0, divider.RateResult{}
 			o.Batch, o.LargestBatch, o.LargestBatchLimit = doughmath.BatchPlanResult{}, 0, ""
 			o.Hopper, o.LightPieces = divider.HopperTimeResult{}, 0
-			o.DriftLimit, o.Drift, r.held = 0, divider.WeightDriftResult{}, 0
+			o.DriftLimit, o.Drift, r.held = 0, divider.WeightDriftResult{Moves: o.Drift.Moves[:0]}, 0 // the list is filled again
 			o.Times.BatchScaling, o.Times.BatchInterval, o.Times.BatchWait = 0, 0, 0
 			o.Conditions = 0
 		case rounding:
@@ -213,16 +213,16 @@ func (r *run) forget(due station) {
 // Repeat returns a function that plans q as it stands at each call and writes the plan to
 // out. It is for studies, which plan the same again with a few inputs changed: vary names
 // those by their paths, such as "shift.tap", "order.product.baked" or "line.belts[2].belt_speed", and between two
-// calls nothing else of q may change. What does not depend on what has changed is
-// kept, and the plan is the same to the last bit, or refused with the same error,
+// calls nothing else of q may change, and nothing of out. What does not depend on what has changed is
+// kept in out, and the plan is the same to the last bit, or refused with the same error,
 // as one from the start.
 //
 // A path that leads to no number counts as changed at every call, and one that leads nowhere as all of q.
 // The function is for one goroutine. The lists in out are its own: the next call overwrites them.
-func (q *Plan) Repeat(vary []string) func(out *PlanResult) error {
+func (q *Plan) Repeat(out *PlanResult, vary []string) func() error {
 	p := &repeated{plan: q, owed: everyStation | soundLine | fitted}
 	r := &p.run
-	r.line, r.order, r.product, r.shift, r.c, r.out = &q.Line, &q.Order, &q.Order.Product, &q.Shift, &p.checks, &p.found
+	r.line, r.order, r.product, r.shift, r.c, r.out = &q.Line, &q.Order, &q.Order.Product, &q.Shift, &p.checks, out
 	for _, path := range vary {
 		p.watch(path)
 	}
@@ -236,8 +236,10 @@ type repeated struct {
 	owed   station // what has to be asked the next time
 	run    run
 	checks reckon.Checks
-	found  PlanResult
 	parts  []doughmath.Part
+
+	refused bool       // the last plan was
+	found   PlanResult // by then, while its answer must hold nothing
 }
 
 // input is one that may change.
@@ -270,29 +272,36 @@ func (in *input) changed() bool {
 	return now != last || math.Signbit(now) != math.Signbit(last)
 }
 
-func (p *repeated) again(out *PlanResult) error {
+func (p *repeated) again() error {
 	for i := range p.inputs {
 		in := &p.inputs[i]
 		if in.changed() {
 			p.owed |= in.readers
 		}
 	}
-	p.checks = reckon.Checks{Func: planID}
-	if !p.commission() {
-		var err error
-		*out, err = p.plan.Solve() // all that is wrong is told, as ever
-		return err
+	out := p.run.out
+	if p.refused {
+		*out, p.refused = p.found, false
 	}
-	p.run.forget(p.owed)
-	p.run.stations(p.owed, p.parts[:0])
-	if !p.checks.OK() {
-		// The same, and what was not answered remains owed.
+	p.checks = reckon.Checks{Func: planID}
+	sound := p.commission()
+	if sound {
+		p.run.forget(p.owed)
+		p.run.stations(p.owed, p.parts[:0])
+		if p.checks.OK() {
+			p.owed, p.parts = 0, out.Weigh.Parts
+			return nil
+		}
+	}
+	// What was not answered remains owed, and all that is wrong is told, as ever.
+	p.found, p.refused = *out, true
+	if sound {
 		cl := Commissioned{line: p.plan.Line, fits: p.run.fits, has: p.run.has}
 		return cl.PlanInto(out, &p.plan.Order, &p.plan.Shift, nil)
 	}
-	p.owed, p.parts = 0, p.found.Weigh.Parts
-	*out = p.found
-	return nil
+	var err error
+	*out, err = p.plan.Solve()
+	return err
 }
 
 // commission does again what is owed of commissioning the line, and reports whether it is sound.

@@ -163,9 +163,9 @@ func (kept) Check(*Checks)                {}
 func (q kept) Solve() (float64, error)    { return q.A + q.B, nil }
 func (kept) Show(w *Working, out float64) {}
 
-func (q *kept) Repeat(vary []string) func(out *float64) error {
+func (q *kept) Repeat(out *float64, vary []string) func() error {
 	b := q.B
-	return func(out *float64) error { *out = q.A + b; return nil }
+	return func() error { *out = q.A + b; return nil }
 }
 
 func TestRepeat(t *testing.T) {

@@ -205,7 +205,7 @@ func eachSymbol(v reflect.Value, number, prefix, path string, visit func(symbolV
 			continue
 		}
 		tag, option, _ := strings.Cut(f.Tag.Get("sym"), ",")
-		if tag == "-" {
+		if tag == "-" || tag == "" && bare(f.Type) {
 			continue
 		}
 		name, how, _ := strings.Cut(f.Tag.Get("json"), ",")
@@ -220,6 +220,14 @@ func eachSymbol(v reflect.Value, number, prefix, path string, visit func(symbolV
 		}
 		symbolsOf(v.Field(i), numbered(tag, number), number, join(prefix, words), inner, how == "omitzero" && option != "0", f.Anonymous, visit)
 	}
+}
+
+// bare reports whether a value of the type is a number, a word or a list of such, which has no symbol but its field's.
+func bare(t reflect.Type) bool {
+	for t.Kind() == reflect.Slice || t.Kind() == reflect.Array || t.Kind() == reflect.Pointer {
+		t = t.Elem()
+	}
+	return t.Kind() != reflect.Struct && t.Kind() != reflect.Interface || t == tempType
 }
 
 // Words is a JSON name as a person reads it.

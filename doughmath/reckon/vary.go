@@ -48,20 +48,22 @@ func Vary[Q Calculation[R], R any](q Q, path string, values []float64) (iter.Seq
 
 // Repeat returns a function that solves the calculation that q points to into
 // out, as q stands at each call. Between calls only the inputs at the paths in
-// vary may change, items given by number. With an error out is not to be used.
+// vary may change, items given by number, and nothing of out. With an error out is not to be used.
 //
 // A calculation of which much does not depend on what varies keeps that, and
 // writes its answer in place, if its pointer has a method
 //
-//	func (q *Q) Repeat(vary []string) func(out *R) error
+//	func (q *Q) Repeat(out *R, vary []string) func() error
 //
-// Any other is solved from the start each time.
+// Any other is solved from the start each time, in place if it has a SolveInto.
 func Repeat[Q Calculation[R], R any](q *Q, out *R, vary []string) func() error {
 	if own, ok := any(q).(interface {
-		Repeat(vary []string) func(out *R) error
+		Repeat(out *R, vary []string) func() error
 	}); ok {
-		again := own.Repeat(vary)
-		return func() error { return again(out) }
+		return own.Repeat(out, vary)
+	}
+	if own, ok := any(q).(interface{ SolveInto(out *R) error }); ok {
+		return func() error { return own.SolveInto(out) }
 	}
 	return func() (err error) {
 		*out, err = (*q).Solve()

@@ -18,7 +18,7 @@ type bench struct {
 }
 
 func (c *Compiled) bench() *bench {
-	b := &bench{study: *c, run: c.runner(), row: c.row()}
+	b := &bench{study: *c, run: c.runner(Options{}), row: c.row()}
 	b.study.plan = b
 	return b
 }

@@ -115,27 +115,67 @@ type noteReader struct {
 type fixedNote struct {
 	set   *uint64
 	place int32
+	items [2]int32
 }
 
+// movingNote is a list or a pointer. As long as it leads where it led the last time, so does all that it holds.
 type movingNote struct {
-	v    reflect.Value // a list or a pointer
-	tree *noteTree
+	v     reflect.Value
+	tree  *noteTree
+	items [2]int32
+	deep  int // lists around it
+	to    uintptr
+	n     int           // items, 1 of a pointer
+	kept  reflect.Value // holds what to leads to, so that nothing else comes to stand there
+	held  noteReader
 }
 
 func (n *notes) reader(answer any) (r noteReader) {
-	r.find(&n.tree, reflect.ValueOf(answer).Elem())
+	r.find(&n.tree, reflect.ValueOf(answer).Elem(), [2]int32{}, 0)
 	return r
 }
 
-func (r *noteReader) find(t *noteTree, v reflect.Value) {
+func (r *noteReader) find(t *noteTree, v reflect.Value, items [2]int32, deep int) {
 	switch {
 	case t.place >= 0:
-		r.fixed = append(r.fixed, fixedNote{pointer[uint64](v), int32(t.place)})
+		r.fixed = append(r.fixed, fixedNote{pointer[uint64](v), int32(t.place), items})
+	case t.elem != nil && v.Kind() == reflect.Array:
+		r.findItems(t, v, items, deep)
 	case t.elem != nil:
-		r.moving = append(r.moving, movingNote{v, t})
+		r.moving = append(r.moving, movingNote{v: v, tree: t, items: items, deep: deep})
 	}
 	for i := range t.fields {
-		r.find(&t.fields[i].tree, v.Field(t.fields[i].index))
+		r.find(&t.fields[i].tree, v.Field(t.fields[i].index), items, deep)
+	}
+}
+
+func (r *noteReader) findItems(t *noteTree, v reflect.Value, items [2]int32, deep int) {
+	for i := range v.Len() {
+		if deep < len(items) {
+			items[deep] = int32(i)
+		}
+		r.find(t.elem, v.Index(i), items, deep+1)
+	}
+}
+
+// follow finds what is noted behind a list or a pointer that leads elsewhere than before.
+func (m *movingNote) follow() {
+	to, n := m.v.Pointer(), 1
+	if m.tree.list {
+		n = m.v.Len()
+	}
+	if to == m.to && n == m.n {
+		return
+	}
+	m.to, m.n = to, n
+	m.held.fixed, m.held.moving = m.held.fixed[:0], m.held.moving[:0]
+	switch {
+	case !m.tree.list && to != 0:
+		m.kept = m.v.Elem()
+		m.held.find(m.tree.elem, m.kept, m.items, m.deep)
+	case n > 0 && m.tree.list:
+		m.kept = m.v.Index(0)
+		m.held.findItems(m.tree, m.v, m.items, m.deep)
 	}
 }
 
@@ -147,37 +187,15 @@ func (r *noteReader) appendTo(marks []mark, part int) []mark {
 		f := &r.fixed[i]
 		if b := *f.set; b != 0 {
 			m := &marks[n]
-			m.part, m.place, m.items, m.bits = int32(part), f.place, [2]int32{}, b
+			m.part, m.place, m.items, m.bits = int32(part), f.place, f.items, b
 			n++
 		}
 	}
 	marks = marks[:n]
 	for i := range r.moving {
-		marks = r.moving[i].tree.appendTo(marks, r.moving[i].v, part, [2]int32{}, 0)
-	}
-	return marks
-}
-
-func (t *noteTree) appendTo(marks []mark, v reflect.Value, part int, items [2]int32, deep int) []mark {
-	switch {
-	case t.place >= 0:
-		if b := v.Uint(); b != 0 {
-			marks = append(marks, mark{int32(part), int32(t.place), items, b})
-		}
-	case t.list:
-		for i := range v.Len() {
-			if deep < len(items) {
-				items[deep] = int32(i)
-			}
-			marks = t.elem.appendTo(marks, v.Index(i), part, items, deep+1)
-		}
-	case t.elem != nil:
-		if !v.IsNil() {
-			marks = t.elem.appendTo(marks, v.Elem(), part, items, deep)
-		}
-	default:
-		for i := range t.fields {
-			marks = t.fields[i].tree.appendTo(marks, v.Field(t.fields[i].index), part, items, deep)
+		m := &r.moving[i]
+		if m.follow(); len(m.held.fixed)+len(m.held.moving) > 0 {
+			marks = m.held.appendTo(marks, part)
 		}
 	}
 	return marks

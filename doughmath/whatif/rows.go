@@ -71,10 +71,15 @@ func (r *Row) Clone() Row {
 // row makes an empty row.
 func (c *Compiled) row() Row {
 	r := Row{Values: make([]float64, len(c.columns)), of: c}
-	if slices.ContainsFunc(c.columns, func(col Column) bool { return col.Kind == Word }) {
+	if c.worded() {
 		r.words = make([]string, len(c.columns))
 	}
 	return r
+}
+
+// worded reports whether a column holds words.
+func (c *Compiled) worded() bool {
+	return slices.ContainsFunc(c.columns, func(col Column) bool { return col.Kind == Word })
 }
 
 // runner is a worker with room for the numbers of one scenario.
@@ -84,12 +89,12 @@ type runner struct {
 	valuesOnly bool
 }
 
-func (c *Compiled) runner() *runner {
+func (c *Compiled) runner(o Options) *runner {
 	n := len(c.factors)
-	return &runner{worker: c.m.worker(), x: make([]float64, n), u: make([]float64, n)}
+	return &runner{worker: c.m.worker(), x: make([]float64, n), u: make([]float64, n), valuesOnly: o.ValuesOnly}
 }
 
-// run solves scenario i into the row.
+// run solves scenario i into the row, whose marks are the runner's until the next.
 func (w *runner) run(c *Compiled, i int, r *Row) {
 	n := len(w.x)
 	r.Index = i
@@ -109,8 +114,9 @@ func (w *runner) run(c *Compiled, i int, r *Row) {
 		}
 		copy(r.words[n:], w.texts)
 	}
-	if !w.valuesOnly {
-		r.marks = w.appendMarks(r.marks[:0])
+	if r.marks = nil; !w.valuesOnly {
+		w.note()
+		r.marks = w.marks
 	}
 }
 
@@ -124,7 +130,7 @@ func (c *Compiled) At(i int) (Row, error) {
 		}
 	}
 	r := c.row()
-	c.runner().run(c, i, &r)
+	c.runner(Options{}).run(c, i, &r)
 	return r, nil
 }
 
@@ -158,8 +164,7 @@ func (c *Compiled) Rows(ctx context.Context, o Options) iter.Seq2[*Row, error] {
 			c.together(ctx, o, count, yield)
 			return
 		}
-		w, r := c.runner(), c.row()
-		w.valuesOnly = o.ValuesOnly
+		w, r := c.runner(o), c.row()
 		for i := range count {
 			if err := ctx.Err(); err != nil {
 				yield(nil, err)

@@ -198,7 +198,7 @@ func TestRemarksOfAPlan(t *testing.T) {
 	c, err := s.Compile()
 	require.NoError(t, err)
 	for _, i := range []int{0, 4321, c.Size() - 1} {
-		w := c.runner()
+		w := c.runner(Options{})
 		r := c.row()
 		w.run(c, i, &r)
 		assert.ElementsMatch(t, reckon.Remarks(w.parts[0].answer), r.Conditions())
@@ -439,6 +439,6 @@ func TestRowsDoNotAllocate(t *testing.T) {
 			})
 		}
 		assert.InDelta(t, run(1, 4000), run(1, 6000), 1, name)
-		assert.InDelta(t, run(2, 5000), run(2, 6000), 5, name)
+		assert.Less(t, run(2, 6000)-run(2, 5000), 100.0, name) // the blocks that hand rows over grow, the rows do not
 	}
 }

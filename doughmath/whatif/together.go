@@ -6,26 +6,58 @@ import (
 	"sync/atomic"
 )
 
-// blockRows is how many rows a goroutine solves at a time, at most: enough that
-// handing them over costs nothing beside solving them, few enough that little is
-// kept. A short run is cut finer, so that every worker has some of it.
-const blockRows = 256
+// blockValues is how many values a goroutine finds before it hands their rows over, at most:
+// enough that handing them over costs little beside solving them, few enough that
+// they stay near the processor. A short run is cut finer, so that every worker has some of it.
+const blockValues = 1 << 12
 
-// block is some rows in a row.
+// blocksEach is how many blocks there are for each goroutine: enough that hardly one ever falls asleep for want of
+// a block, because to wake it takes as long as to solve one.
+const blocksEach = 16
+
+// block is some rows in a row. They hold no more than what was found, side by side: whoever
+// yields them often does so on another processor, to which every byte has to be carried.
 type block struct {
-	rows  []Row
-	first int // of the run
-	n     int
-	ready chan struct{}
-	panic any // what solving it ended with
+	values  []float64
+	words   []string // if a column holds any
+	marks   []mark   // of all of them
+	ends    []int32  // of each, where its marks end
+	refused []refusedRow
+	first   int // of the run
+	n       int
+	ready   chan struct{}
+	panic   any // what solving it ended with
 }
 
-// together runs the study with several goroutines. The blocks go round: each is
+type refusedRow struct {
+	row int
+	err error
+}
+
+func (c *Compiled) block(size int) block {
+	b := block{values: make([]float64, size*len(c.columns)), ends: make([]int32, size), ready: make(chan struct{}, 1)}
+	if c.worded() {
+		b.words = make([]string, len(b.values))
+	}
+	return b
+}
+
+// place lets the row stand at j in the block.
+func (b *block) place(r *Row, j int) {
+	n := len(r.of.columns)
+	r.Values = b.values[j*n : (j+1)*n : (j+1)*n]
+	if b.words != nil {
+		r.words = b.words[j*n : (j+1)*n : (j+1)*n]
+	}
+}
+
+// together runs the study with several goroutines, of which the caller is one: while the
+// block that it would yield next is not solved, it solves one itself. The blocks go round: each is
 // solved, yielded and filled again, so that only so many rows are in memory.
 func (c *Compiled) together(ctx context.Context, o Options, count int, yield func(*Row, error) bool) {
 	workers := min(o.Workers, count)
-	size := min(blockRows, max(1, count/(8*workers)))
-	blocks := make([]block, 2*workers)
+	size := max(1, min(blockValues/len(c.columns), count/(8*workers)))
+	blocks := make([]block, blocksEach*workers)
 	todo := make(chan *block, len(blocks))
 	var stop atomic.Bool
 	var all sync.WaitGroup
@@ -38,17 +70,13 @@ func (c *Compiled) together(ctx context.Context, o Options, count int, yield fun
 		}
 	}
 	for i := range blocks {
-		b := &blocks[i]
-		b.ready, b.rows = make(chan struct{}, 1), make([]Row, size)
-		for j := range b.rows {
-			b.rows[j] = c.row()
-		}
-		give(b)
+		blocks[i] = c.block(size)
+		give(&blocks[i])
 	}
-	for range workers {
-		w := c.runner()
-		w.valuesOnly = o.ValuesOnly
+	own, row := c.runner(o), Row{of: c}
+	for range workers - 1 {
 		all.Go(func() {
+			w := c.runner(o) // made where it runs: what two processors write to must not lie side by side
 			for b := range todo {
 				c.solve(w, b, o.First, &stop)
 			}
@@ -60,9 +88,19 @@ func (c *Compiled) together(ctx context.Context, o Options, count int, yield fun
 	done := 0
 	for k := 0; done < count; k = (k + 1) % len(blocks) {
 		b := &blocks[k]
-		select {
-		case <-b.ready:
-		case <-ctx.Done():
+		for waiting := true; waiting && ctx.Err() == nil; {
+			select {
+			case <-b.ready:
+				waiting = false
+			default:
+				select {
+				case <-b.ready:
+					waiting = false
+				case other := <-todo:
+					c.solve(own, other, o.First, &stop)
+				case <-ctx.Done():
+				}
+			}
 		}
 		if err := ctx.Err(); err != nil {
 			yield(nil, err)
@@ -71,13 +109,20 @@ func (c *Compiled) together(ctx context.Context, o Options, count int, yield fun
 		if b.panic != nil {
 			panic(b.panic)
 		}
+		from, refused := int32(0), b.refused
 		for j := range b.n {
 			if err := ctx.Err(); err != nil {
 				yield(nil, err)
 				return
 			}
+			b.place(&row, j)
+			row.Index, row.marks, row.err = o.First+b.first+j, b.marks[from:b.ends[j]], nil
+			from = b.ends[j]
+			if len(refused) > 0 && refused[0].row == j {
+				row.err, refused = refused[0].err, refused[1:]
+			}
 			done++
-			if o.tell(done); !yield(&b.rows[j], nil) {
+			if o.tell(done); !yield(&row, nil) {
 				return
 			}
 		}
@@ -91,10 +136,18 @@ func (c *Compiled) solve(w *runner, b *block, first int, stop *atomic.Bool) {
 		b.panic = recover()
 		b.ready <- struct{}{}
 	}()
+	b.marks, b.refused = b.marks[:0], b.refused[:0]
+	row := Row{of: c}
 	for j := range b.n {
 		if stop.Load() {
 			return
 		}
-		w.run(c, first+b.first+j, &b.rows[j])
+		b.place(&row, j)
+		w.run(c, first+b.first+j, &row)
+		b.marks = append(b.marks, row.marks...)
+		b.ends[j] = int32(len(b.marks))
+		if row.err != nil {
+			b.refused = append(b.refused, refusedRow{j, row.err})
+		}
 	}
 }

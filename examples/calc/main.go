@@ -4,6 +4,7 @@ package main
 
 import (
 	"bytes"
+	"context"
 	"encoding/json"
 	"errors"
 	"flag"
@@ -18,6 +19,8 @@ import (
 	"example.com/dough/doughmath/calc/describe"
 	"example.com/dough/doughmath/reckon"
 	"example.com/dough/doughmath/unit"
+	"example.com/dough/examples/internal/intake"
+	"example.com/dough/examples/internal/program"
 	"example.com/dough/examples/internal/tabular"
 )
 
@@ -62,7 +65,8 @@ cannot be worked out is reported with its number, field and value; with -bad ski
 it has its error in the last column.
 
 Leaves with 0 if all was worked out, 1 if something could not be, 2 if it was
-called wrongly, 3 if a file could not be read or written.
+called wrongly, 3 if a file or what is printed could not be read or written, 4 if it
+was interrupted: then the rows that were printed are whole, and no file was written.
 
 Examples
   go run ./examples/calc list turns
@@ -79,24 +83,27 @@ Examples
 
 // The exit codes.
 const (
-	done    = 0
-	refused = 1 // a calculation could not be done
-	misused = 2 // the command line is wrong
-	broken  = 3 // a file could not be read or written
+	done        = 0
+	refused     = 1 // a calculation could not be done
+	misused     = 2 // the command line is wrong
+	broken      = 3 // a file could not be read or written
+	interrupted = 4
 )
 
 func main() {
-	os.Exit(run(os.Args[1:], os.Stdin, os.Stdout, os.Stderr))
+	out, complaints := program.Outputs()
+	os.Exit(run(program.Context(), os.Args[1:], os.Stdin, out, complaints))
 }
 
 // app is one run of the program.
 type app struct {
+	ctx      context.Context
 	in       io.Reader
 	out, err io.Writer
 }
 
-func run(args []string, in io.Reader, out, stderr io.Writer) int {
-	a := app{in, out, stderr}
+func run(ctx context.Context, args []string, in io.Reader, out, stderr io.Writer) int {
+	a := app{ctx, in, out, stderr}
 	if len(args) == 0 || slices.Contains([]string{"help", "-h", "-help", "--help"}, args[0]) {
 		return a.print([]byte(help))
 	}
@@ -311,11 +318,11 @@ func (a app) answered(set map[string]string, rest []string, solve bool) (text []
 			return nil, misused, fmt.Errorf("%s stands after the id: put it before %s", r, e.ID)
 		}
 	}
-	input, code, err := a.values(e, rest)
+	object, code, err := a.values(e, rest)
 	if err != nil {
 		return nil, code, err
 	}
-	r, err := e.Eval(input, o)
+	r, err := e.Eval(object, o)
 	if err != nil {
 		return nil, refused, err
 	}
@@ -358,14 +365,14 @@ func appendRemarks(b []byte, conditions []reckon.Note, cautions reckon.Cautions)
 	return b
 }
 
-// maxInput bounds an object read from the input; calc refuses more anyway.
-const maxInput = 2 << 20
-
 // values makes the JSON input from what follows the id.
-func (a app) values(e calc.Entry, args []string) (input []byte, code int, err error) {
+func (a app) values(e calc.Entry, args []string) (object []byte, code int, err error) {
 	if len(args) == 1 && args[0] == "-" {
-		input, err = io.ReadAll(io.LimitReader(a.in, maxInput))
-		return input, broken, err
+		object, err = intake.All(program.Reading(a.ctx, a.in), "the input")
+		if errors.Is(err, program.ErrInterrupted) {
+			return nil, interrupted, err
+		}
+		return object, broken, err
 	}
 	if len(args) == 1 && strings.HasPrefix(strings.TrimSpace(args[0]), "{") {
 		return []byte(args[0]), done, nil
@@ -376,9 +383,9 @@ func (a app) values(e calc.Entry, args []string) (input []byte, code int, err er
 	}
 	f, err := newForm(e, names, nil, nil)
 	if err == nil {
-		input, err = f.json(cells)
+		object, err = f.json(cells)
 	}
-	return input, misused, err
+	return object, misused, err
 }
 
 // named takes values apart that are flags.

@@ -2,6 +2,7 @@ package main
 
 import (
 	"bytes"
+	"context"
 	"encoding/json"
 	"errors"
 	"fmt"
@@ -20,7 +21,7 @@ import (
 // call runs the program with an input and returns what it said.
 func call(input string, args ...string) (code int, out, errs string) {
 	var o, e bytes.Buffer
-	code = run(args, strings.NewReader(input), &o, &e)
+	code = run(context.Background(), args, strings.NewReader(input), &o, &e)
 	return code, o.String(), e.String()
 }
 
@@ -305,12 +306,12 @@ func TestBrokenPipes(t *testing.T) {
 	rows := "length,thickness\n" + strings.Repeat("300 mm,5 mm\n", 5000)
 	for _, args := range [][]string{{"help"}, {"do", "curls", "-length", "1 m", "-thickness", "5 mm"}, {"rows", "curls"}, {"rows", "-to", "csv", "curls"}, {"rows", "-to", "jsonl", "curls"}} {
 		var errs bytes.Buffer
-		assert.Equal(t, broken, run(args, strings.NewReader(rows), failing{}, &errs), "%q", args)
+		assert.Equal(t, broken, run(context.Background(), args, strings.NewReader(rows), failing{}, &errs), "%q", args)
 		assert.Contains(t, errs.String(), "disk full")
 	}
 	for _, args := range [][]string{{"do", "curls", "-"}, {"rows", "-from", "jsonl", "curls"}} {
 		var out, errs bytes.Buffer
-		assert.Equal(t, broken, run(args, failing{}, &out, &errs), "%q", args)
+		assert.Equal(t, broken, run(context.Background(), args, failing{}, &out, &errs), "%q", args)
 		assert.Contains(t, errs.String(), "disk gone")
 	}
 }
@@ -360,7 +361,7 @@ func BenchmarkRows(b *testing.B) {
 			var errs bytes.Buffer
 			b.ReportAllocs()
 			b.ResetTimer()
-			if code := run([]string{"rows", "-to", to, "water-temperature"}, in, io.Discard, &errs); code != done {
+			if code := run(context.Background(), []string{"rows", "-to", to, "water-temperature"}, in, io.Discard, &errs); code != done {
 				b.Fatal(errs.String())
 			}
 			var m runtime.MemStats
@@ -395,7 +396,7 @@ func FuzzRows(f *testing.F) {
 }
 
 func ExampleMain() {
-	run([]string{"do", "curls", "-length", "300 mm", "-thickness", "5 mm"}, nil, os.Stdout, os.Stderr)
+	run(context.Background(), []string{"do", "curls", "-length", "300 mm", "-thickness", "5 mm"}, nil, os.Stdout, os.Stderr)
 	fmt.Println()
 	// Output:
 	// turns     4.37

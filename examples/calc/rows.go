@@ -5,11 +5,12 @@ import (
 	"errors"
 	"fmt"
 	"io"
-	"os"
 	"strings"
 
 	"example.com/dough/doughmath/calc"
+	"example.com/dough/examples/internal/intake"
 	"example.com/dough/examples/internal/option"
+	"example.com/dough/examples/internal/program"
 	"example.com/dough/examples/internal/tabular"
 )
 
@@ -21,6 +22,7 @@ type rowsJob struct {
 	stop, echo     bool
 	keep, outputs  []string
 	base           []byte
+	baseName       string // of its file, if it was named
 	source, target string // names of files; "" or "-" for the streams
 }
 
@@ -33,9 +35,12 @@ func (a app) rows(args []string) int {
 	if err != nil {
 		return a.fail(code, err)
 	}
+	if err := job.apart(a); err != nil {
+		return a.fail(misused, err)
+	}
 	in := a.in
 	if job.source != "" && job.source != "-" {
-		file, err := os.Open(job.source)
+		file, err := intake.Open(job.source)
 		if err != nil {
 			return a.fail(broken, err)
 		}
@@ -45,7 +50,7 @@ func (a app) rows(args []string) int {
 	code = done
 	err = tabular.Write(job.target, a.out, func(out io.Writer) error {
 		var err error
-		if code, err = a.work(job, in, out); code == refused && job.stop && job.target != "" {
+		if code, err = a.work(job, program.Reading(a.ctx, in), out); code == refused && job.stop && job.target != "" {
 			return errors.New(job.target + " was not written")
 		}
 		return err
@@ -55,6 +60,8 @@ func (a app) rows(args []string) int {
 		return code
 	case code == done:
 		code = broken
+	case code == interrupted && job.target != "" && job.target != "-":
+		err = fmt.Errorf("%w: %s was not written", err, job.target)
 	}
 	return a.fail(code, err)
 }
@@ -85,8 +92,11 @@ func rowsAsked(set map[string]string, rest []string) (job rowsJob, code int, err
 		return job, misused, err
 	}
 	if text, given := set["base"]; given {
-		if job.base, err = baseFrom(text); err != nil {
-			return job, broken, err
+		if job.base = []byte(text); !strings.HasPrefix(strings.TrimSpace(text), "{") {
+			job.baseName = text
+			if job.base, err = intake.Read(text); err != nil {
+				return job, broken, fmt.Errorf("-base: %w", err)
+			}
 		}
 		if err := readBase(job.entry, job.base); err != nil {
 			return job, refused, err
@@ -95,17 +105,17 @@ func rowsAsked(set map[string]string, rest []string) (job rowsJob, code int, err
 	return job, done, nil
 }
 
-// baseFrom reads an object: itself, or the name of its file.
-func baseFrom(text string) ([]byte, error) {
-	if strings.HasPrefix(strings.TrimSpace(text), "{") {
-		return []byte(text), nil
+// apart refuses to write over what is read.
+func (j *rowsJob) apart(a app) error {
+	rows := intake.Place{What: "the rows", Name: j.source}
+	if j.source == "" || j.source == "-" {
+		rows = intake.Place{What: rows.What, Stream: a.in}
 	}
-	file, err := os.Open(text)
-	if err != nil {
-		return nil, fmt.Errorf("-base: %w", err)
+	answers := intake.Place{What: "-file", Name: j.target}
+	if j.target == "" || j.target == "-" {
+		answers = intake.Place{What: "what is printed", Stream: a.out}
 	}
-	defer func() { _ = file.Close() }() // it was only read
-	return io.ReadAll(io.LimitReader(file, maxInput))
+	return intake.Apart([]intake.Place{rows, {What: "-base", Name: j.baseName}}, []intake.Place{answers})
 }
 
 // work answers all rows. Its error is that of a file, or of the command line.
@@ -128,7 +138,7 @@ func (a app) work(job rowsJob, in io.Reader, out io.Writer) (int, error) {
 	if job.from == "jsonl" {
 		source = newLineReader(job.entry, in, job.base)
 	} else if source, err = newCSVReader(job.entry, in, job.keep, job.base); err != nil {
-		return misused, err
+		return readingCode(err, misused), err
 	}
 	s := &solver{entry: job.entry, options: job.options, source: source, outputs: outputs}
 	var w sink = &wholeSink{w: bufio.NewWriterSize(out, 64<<10)}
@@ -144,6 +154,9 @@ func (a app) each(s *solver, w sink, stop bool) (int, error) {
 	code, refusals := done, 0
 	for number := 1; ; number++ {
 		r, err := s.source.row()
+		if a.ctx.Err() != nil {
+			return interrupted, fmt.Errorf("%w after %d rows", program.ErrInterrupted, number-1)
+		}
 		if err == nil {
 			var answer *solved
 			if answer, err = s.solve(r); err == nil {
@@ -154,7 +167,7 @@ func (a app) each(s *solver, w sink, stop bool) (int, error) {
 			}
 		} else if !isRowError(err) {
 			if !errors.Is(err, io.EOF) {
-				return broken, err
+				return readingCode(err, broken), err
 			}
 			if refusals > 1 {
 				a.say("%d rows could not be worked out", refusals)
@@ -174,6 +187,23 @@ func (a app) each(s *solver, w sink, stop bool) (int, error) {
 			return code, nil
 		}
 	}
+}
+
+// unread is an error of the reading, not of what was read.
+type unread struct{ error }
+
+func (u *unread) Unwrap() error { return u.error }
+
+// readingCode is the exit code for an error of the rows as a whole, if it is none of the reading.
+func readingCode(err error, otherwise int) int {
+	var failed *unread
+	switch {
+	case errors.Is(err, program.ErrInterrupted):
+		return interrupted
+	case errors.As(err, &failed):
+		return broken
+	}
+	return otherwise
 }
 
 // isRowError says that the row is wrong, not the file.

@@ -2,6 +2,7 @@ package main
 
 import (
 	"bytes"
+	"context"
 	"encoding/json"
 	"fmt"
 	"io"
@@ -301,7 +302,7 @@ func BenchmarkPlanRows(b *testing.B) {
 			b.ReportAllocs()
 			for b.Loop() {
 				var errs bytes.Buffer
-				if code := run([]string{"rows", "-base", base, "-want", "water_temp,target,mark.mark,rate.piece_rate,batch.batches", "-file", out, "line-plan", in}, nil, io.Discard, &errs); code != done {
+				if code := run(context.Background(), []string{"rows", "-base", base, "-want", "water_temp,target,mark.mark,rate.piece_rate,batch.batches", "-file", out, "line-plan", in}, nil, io.Discard, &errs); code != done {
 					b.Fatal(errs.String())
 				}
 			}

@@ -14,6 +14,8 @@ import (
 
 	"example.com/dough/doughmath/calc"
 	"example.com/dough/doughmath/unit"
+	"example.com/dough/examples/internal/intake"
+	"example.com/dough/examples/internal/program"
 )
 
 // A reader hands out one row at a time. What it returns is good until the next
@@ -45,25 +47,26 @@ var errLongRow = &rowError{fmt.Sprintf("the row is longer than %d bytes", maxRow
 
 // lineReader reads JSON Lines. Empty lines count but are no rows.
 type lineReader struct {
-	r     *bufio.Reader
+	r     *intake.Lines
 	entry calc.Entry
 	f     *form
 	known map[string]int // columns by their paths
-	line  int
-	long  []byte // a line that does not fit the buffer
 	cells []string
 }
 
 func newLineReader(e calc.Entry, in io.Reader, base []byte) *lineReader {
-	return &lineReader{r: bufio.NewReaderSize(in, 64<<10), entry: e, f: &form{base: base}, known: map[string]int{}}
+	return &lineReader{r: intake.NewLines(in, maxRow), entry: e, f: &form{base: base}, known: map[string]int{}}
 }
 
-func (l *lineReader) place() string { return " (line " + strconv.Itoa(l.line) + ")" }
+func (l *lineReader) place() string { return " (line " + strconv.Itoa(l.r.Number()) + ")" }
 func (l *lineReader) form() *form   { return l.f }
 
 func (l *lineReader) row() (row, error) {
 	for {
-		line, err := l.next()
+		line, err := l.r.Next()
+		if long := (*intake.LongLine)(nil); errors.As(err, &long) {
+			err = errLongRow
+		}
 		if len(bytes.TrimSpace(line)) == 0 && err == nil {
 			continue
 		}
@@ -246,30 +249,6 @@ func merge(in, patch any) (any, error) {
 	return out, nil
 }
 
-func (l *lineReader) next() ([]byte, error) {
-	l.line++
-	line, err := l.r.ReadSlice('\n')
-	l.long = l.long[:0]
-	tooLong := false
-	for errors.Is(err, bufio.ErrBufferFull) {
-		if tooLong = tooLong || len(l.long) > maxRow; !tooLong {
-			l.long = append(l.long, line...)
-		}
-		line, err = l.r.ReadSlice('\n')
-	}
-	switch {
-	case tooLong:
-		return nil, errLongRow
-	case errors.Is(err, io.EOF) && len(line)+len(l.long) > 0:
-		err = nil
-	}
-	if len(l.long) > 0 {
-		l.long = append(l.long, line...)
-		line = l.long
-	}
-	return line, err
-}
-
 // csvReader reads CSV with the names of the inputs in the first line.
 type csvReader struct {
 	r     *csv.Reader
@@ -289,7 +268,9 @@ func (l *limitReader) Read(p []byte) (int, error) {
 		return 0, errors.New(errLongRow.text + ": a quote may not be closed")
 	}
 	n, err := l.r.Read(p)
-	l.left -= n
+	if l.left -= n; err != nil && !errors.Is(err, io.EOF) {
+		err = &unread{err}
+	}
 	return n, err
 }
 
@@ -302,6 +283,9 @@ func newCSVReader(e calc.Entry, in io.Reader, keep []string, base []byte) (*csvR
 	r := csv.NewReader(limit)
 	r.ReuseRecord, r.FieldsPerRecord = true, -1
 	header, err := r.Read()
+	if errors.Is(err, program.ErrInterrupted) {
+		return nil, fmt.Errorf("%w before the first row", err)
+	}
 	if err != nil {
 		return nil, fmt.Errorf("the first line must name the inputs: %w", err)
 	}

@@ -392,13 +392,14 @@ func (l *wholeSink) answered(number int, _ row, a *solved) error {
 		return err
 	}
 	l.b = slices.Delete(l.b, start, start+1) // the result's own opening brace
-	l.b = append(l.b, '\n')
-	_, err = l.w.Write(l.b)
+	safe, _ := tabular.Escape(append(l.b, '\n'))
+	_, err = l.w.Write(safe)
 	return err
 }
 
 func (l *wholeSink) refused(number int, _ row, err error) error {
-	_, err = l.w.Write(refusal(err, "row", number))
+	safe, _ := tabular.Escape(refusal(err, "row", number))
+	_, err = l.w.Write(safe)
 	return err
 }
 

@@ -1,7 +1,6 @@
 package main
 
 import (
-	"context"
 	"encoding/json"
 	"fmt"
 	"slices"
@@ -12,6 +11,7 @@ import (
 	"example.com/dough/doughmath/calc/describe"
 	"example.com/dough/doughmath/reckon"
 	"example.com/dough/doughmath/whatif"
+	"example.com/dough/examples/internal/program"
 )
 
 // inputsOf are the names of the values that a calculation takes.
@@ -67,8 +67,11 @@ func (a app) seek(e calc.Entry, set map[string]string, unknown string, names, ce
 	if q.Study.Subject, err = whatif.ByID(e.ID, base); err != nil {
 		return nil, refused, err
 	}
-	found, err := q.Run(context.Background())
-	if err != nil {
+	found, err := q.Run(a.ctx)
+	switch {
+	case a.ctx.Err() != nil:
+		return nil, interrupted, program.ErrInterrupted
+	case err != nil:
 		return nil, refused, err
 	}
 	if set["json"] == "true" {

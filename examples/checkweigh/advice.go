@@ -6,11 +6,11 @@ import (
 	"fmt"
 	"io"
 	"math"
-	"os"
 
 	"example.com/dough/divider"
 	"example.com/dough/doughmath/reckon"
 	"example.com/dough/doughmath/unit"
+	"example.com/dough/examples/internal/intake"
 	"example.com/dough/testdata"
 )
 
@@ -31,14 +31,14 @@ func (l *line) calibrate() error {
 	var err error
 	switch {
 	case l.trials != "":
-		data, err = os.ReadFile(l.trials)
+		data, err = intake.Read(l.trials)
 	case l.demo:
 		data, err = testdata.Scenario("trials.csv")
 	default:
 		return nil
 	}
 	if err != nil {
-		return err
+		return &broken{err}
 	}
 	trials, err := readTrials(data, l.scale())
 	if err != nil {
@@ -54,6 +54,9 @@ func (l *line) calibrate() error {
 	}
 	return nil
 }
+
+// mostWrong is how many bad rows are named before the rest is left to the next time.
+const mostWrong = 100
 
 // readTrials reads the table of trials, or complains of every row that cannot be read.
 func readTrials(data []byte, scale marks) ([]divider.Trial, error) {
@@ -79,6 +82,10 @@ func readTrials(data []byte, scale marks) ([]divider.Trial, error) {
 		var row *badRow
 		if err != nil && !errors.As(err, &row) {
 			return nil, err
+		}
+		if err != nil && len(wrong) == mostWrong {
+			wrong.add("and more")
+			return nil, errors.Join(wrong...)
 		}
 		if err != nil {
 			wrong = append(wrong, err)

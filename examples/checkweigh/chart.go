@@ -6,7 +6,6 @@ import (
 	"fmt"
 	"image/color"
 	"io"
-	"os"
 	"slices"
 	"strconv"
 
@@ -19,6 +18,7 @@ import (
 
 	"example.com/dough/divider"
 	"example.com/dough/doughmath/unit"
+	"example.com/dough/examples/internal/tabular"
 )
 
 // The colours can be told apart by the colour-blind, and every one of them has
@@ -46,6 +46,9 @@ const (
 func (l *line) picture() error {
 	if !l.pictured() {
 		return nil
+	}
+	if l.drawn > mostDrawn {
+		return fmt.Errorf("more than %d points and moves: no picture was drawn; draw one of fewer rows", mostDrawn)
 	}
 	plots, strips, err := l.plots()
 	if err != nil {
@@ -75,6 +78,9 @@ func (l *line) picture() error {
 	return nil
 }
 
+// mostPictured is how many lanes a picture holds: more than any divider has across.
+const mostPictured = 40
+
 // plots returns the chart of each lane that has points, and the strip above it.
 func (l *line) plots() (plots []*plot.Plot, strips []*strip, err error) {
 	watched := false
@@ -91,6 +97,8 @@ func (l *line) plots() (plots []*plot.Plot, strips []*strip, err error) {
 		plots, strips = append(plots, p), append(strips, s)
 	}
 	switch {
+	case len(plots) > mostPictured:
+		return nil, nil, fmt.Errorf("%d lanes have charts: no picture was drawn; one holds %d", len(plots), mostPictured)
 	case !watched:
 		return nil, nil, errors.New("no lane has enough weighings for a chart: no picture was drawn")
 	case len(plots) == 0:
@@ -110,15 +118,14 @@ func save(name string, c vg.CanvasSizer, picture io.WriterTo, plots []*plot.Plot
 	for i, p := range plots {
 		p.Draw(canvases[i][0])
 	}
-	file, err := os.Create(name)
+	err := tabular.Write(name, nil, func(w io.Writer) error {
+		_, err := picture.WriteTo(w)
+		return err
+	})
 	if err != nil {
-		return err
+		return &broken{err}
 	}
-	if _, err := picture.WriteTo(file); err != nil {
-		_ = file.Close() // the first error tells more
-		return err
-	}
-	return file.Close()
+	return nil
 }
 
 // plot draws one lane: its points, the limits, the signals and the moves of the

@@ -2,23 +2,31 @@ package main
 
 import (
 	"bytes"
+	"context"
 	"errors"
 	"fmt"
 	"io"
 	"math"
-	"os"
 	"strconv"
 
 	"example.com/dough/divider"
 	"example.com/dough/doughmath/unit"
+	"example.com/dough/examples/internal/intake"
+	"example.com/dough/examples/internal/keep"
+	"example.com/dough/examples/internal/program"
 	"example.com/dough/testdata"
 )
 
 // line is the divider: all its lanes behind one handle.
 type line struct {
 	options
-	out         io.Writer
-	unit        string // of the weighings, for all that is shown
+	out         *printing
+	rows        *rows
+	held        *keep.Held // the state; nil if none is kept
+	unkept      bool       // something came that the state does not hold yet
+	keepErr     error      // why it could not be written
+	keptTo      int        // the line up to which it holds the table
+	unit        string     // of the weighings, for all that is shown
 	lanes       map[int]*lane
 	order       []int // lanes as they first appeared
 	calibration *divider.Calibration
@@ -33,7 +41,9 @@ type line struct {
 	alarmed     bool              // a chart signalled and no advice was given since
 	unadvised   string            // why the last time no advice could be given
 	weighings   int
+	last        unit.Mass
 	skipped     int // rows that could not be read
+	drawn       int // points and moves that are held for the picture
 }
 
 // lane is one lane's chart.
@@ -57,39 +67,53 @@ type move struct{ from, to float64 }
 // move's number in the run, counted from 1.
 type laneMove struct{ after, number int }
 
-func (l *line) process(args []string, stdin io.Reader, stderr io.Writer) error {
+func (l *line) process(ctx context.Context, args []string, stdin io.Reader, stderr io.Writer) error {
 	if err := l.calibrate(); err != nil {
 		return err
 	}
-	if err := l.restore(); err != nil {
-		return err
+	if l.state != "" {
+		defer func() {
+			if l.held != nil {
+				l.held.Release()
+			}
+		}()
+		if err := l.restore(ctx); err != nil {
+			return err
+		}
 	}
 	in, done, err := l.open(args, stdin)
 	if err != nil {
 		return err
 	}
 	defer done()
-	rows, err := newRows(in, l.scale(), "lane", "mark")
-	if err != nil {
+	if l.rows, err = newRows(&keeping{program.Reading(ctx, in), l}, l.scale(), "lane", "mark"); err != nil {
 		return err
 	}
-	l.unit = rows.unit
-	if l.calibration != nil && !rows.has("mark") {
+	l.unit, l.keptTo = l.rows.unit, l.rows.line()
+	if l.calibration != nil && !l.rows.has("mark") {
 		return errors.New("line 1: no column mark: -trials says where to set the mark, and for that every weighing needs the mark it was made at; add the column, or leave out -trials")
 	}
-	if err := l.goOn(rows); err != nil {
+	if err := l.goOn(l.rows); err != nil {
 		return err
 	}
 	// What was read is kept and drawn even if the reading came to a bad end.
-	stopped := l.read(rows, stderr)
+	stopped := l.read(stderr)
 	l.summary()
 	kept := l.keep()
-	if stopped != nil && kept == nil && l.state != "" {
-		next := rows.line + 1
-		if bad := (*badRow)(nil); errors.As(stopped, &bad) {
+	if kept != nil && errors.Is(stopped, kept) {
+		kept = nil // it is what stopped the reading
+	}
+	if stopped != nil && l.held != nil {
+		next := l.rows.line() + 1
+		if l.unkept {
+			next = l.keptTo + 1
+		} else if bad := (*badRow)(nil); errors.As(stopped, &bad) {
 			next = bad.line // once it is mended
 		}
 		stopped = fmt.Errorf("%w\n%s keeps what was read before it: go on with a table that begins at line %d, under the header", stopped, l.state, next)
+	}
+	if stopped == nil {
+		stopped = l.out.err
 	}
 	return errors.Join(stopped, kept, l.picture())
 }
@@ -104,14 +128,17 @@ func (l *line) open(args []string, stdin io.Reader) (io.Reader, func(), error) {
 	case args[0] == "-":
 		return stdin, nothing, nil
 	}
-	file, err := os.Open(args[0])
-	return file, func() { _ = file.Close() }, err // only read
+	file, err := intake.Open(args[0])
+	if err != nil {
+		return nil, nothing, &broken{err}
+	}
+	return file, func() { _ = file.Close() }, nil // only read
 }
 
 // read takes the weighings one by one, and returns what stopped it before the end.
-func (l *line) read(rows *rows, stderr io.Writer) error {
-	for {
-		row, err := rows.next()
+func (l *line) read(stderr io.Writer) error {
+	for l.out.err == nil {
+		row, err := l.rows.next()
 		if errors.Is(err, io.EOF) {
 			return nil
 		}
@@ -130,6 +157,7 @@ func (l *line) read(rows *rows, stderr io.Writer) error {
 			return fmt.Errorf("line %d: %w (nothing after it was read)", row.line, err)
 		}
 	}
+	return l.out.err
 }
 
 // lane returns the lane of that number, a new one if it was not seen before.
@@ -146,6 +174,7 @@ func (l *line) lane(number int) *lane {
 // weigh takes one weighing.
 func (l *line) weigh(r row) error {
 	l.weighings++
+	l.last, l.unkept = r.weight, true
 	if r.hasMark {
 		if l.marked && r.mark != l.mark {
 			l.move(r.mark)
@@ -171,7 +200,7 @@ func (l *line) weigh(r row) error {
 	group := a.group
 	a.group = a.group[:0]
 	a.last = p.Point
-	if l.pictured() { // only a picture needs what is past
+	if l.draws() { // only a picture needs what is past
 		a.points = append(a.points, p)
 	}
 	l.report(a, p)
@@ -185,7 +214,7 @@ func (l *line) move(to float64) {
 	if l.ordered != nil { // as advised: the mark was set for the dough of today
 		l.shift, l.ordered = *l.ordered, nil
 	}
-	if l.pictured() {
+	if l.draws() {
 		l.moves = append(l.moves, move{l.mark, to})
 	}
 	for _, n := range l.order {
@@ -203,7 +232,7 @@ func (l *line) startAfresh(a *lane) (dropped int) {
 		dropped, a.setup = len(a.setup), nil
 		return dropped
 	}
-	if l.pictured() {
+	if l.draws() {
 		a.moves = append(a.moves, laneMove{a.last, len(l.moves)})
 	}
 	a.group = a.group[:0]
@@ -212,6 +241,7 @@ func (l *line) startAfresh(a *lane) (dropped int) {
 
 // settle sets up a lane's chart on the pieces gathered.
 func (l *line) settle(a *lane) error {
+	l.unkept = true
 	gathered, design := a.setup, l.chart(0, 0)
 	a.setup = nil // if they make no chart they are not gone on with
 	out, err := divider.SetUpChart{
@@ -244,6 +274,18 @@ func (l *line) settle(a *lane) error {
 		l.say("The set-up run was not steady: find each cause, leave out the subgroups it explains and set up again before you trust the limits.")
 	}
 	return nil
+}
+
+// mostDrawn is how many points and moves a picture can hold.
+const mostDrawn = 100_000
+
+// draws reports whether one more of them is to be drawn.
+func (l *line) draws() bool {
+	if !l.pictured() {
+		return false
+	}
+	l.drawn++
+	return l.drawn <= mostDrawn
 }
 
 // report prints the state at a point, and a sentence for each signal that the

@@ -2,6 +2,7 @@ package main
 
 import (
 	"bytes"
+	"context"
 	"encoding/xml"
 	"errors"
 	"fmt"
@@ -22,9 +23,19 @@ type said struct {
 	out, err string
 }
 
-func checkweigh(stdin string, args ...string) said {
+func checkweigh(stdin string, args ...string) said { return checkweighFrom(stdin, nil, args...) }
+
+// checkweighFrom reads a text and then a stream, or the stream alone.
+func checkweighFrom(text string, then io.Reader, args ...string) said {
 	var out, err bytes.Buffer
-	code := run(args, strings.NewReader(stdin), &out, &err)
+	var in io.Reader = strings.NewReader(text)
+	switch {
+	case then != nil && text == "":
+		in = then
+	case then != nil:
+		in = io.MultiReader(in, then)
+	}
+	code := run(context.Background(), args, in, &out, &err)
 	return said{code, out.String(), err.String()}
 }
 
@@ -94,7 +105,7 @@ func TestPrintsAsTheyArrive(t *testing.T) {
 	outReader, out := io.Pipe()
 	done := make(chan int)
 	go func() {
-		done <- run([]string{"-chart", "individuals", "-subgroup-size", "1", "-setup", "20", "-"}, in, out, io.Discard)
+		done <- run(context.Background(), []string{"-chart", "individuals", "-subgroup-size", "1", "-setup", "20", "-"}, in, out, io.Discard)
 		out.Close()
 	}()
 	_, err := io.WriteString(feed, steady(20))

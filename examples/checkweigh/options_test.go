@@ -61,7 +61,7 @@ func TestOptionsAreCheckedFirst(t *testing.T) {
 		})
 	}
 	got := checkweigh("", filepath.Join(t.TempDir(), "missing.csv"))
-	assert.Equal(t, exitData, got.code)
+	assert.Equal(t, exitFile, got.code)
 }
 
 // What is wrong is told all at once, and nothing that is right.

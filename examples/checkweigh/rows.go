@@ -1,7 +1,6 @@
 package main
 
 import (
-	"bufio"
 	"encoding/csv"
 	"errors"
 	"fmt"
@@ -12,6 +11,8 @@ import (
 	"strings"
 
 	"example.com/dough/doughmath/unit"
+	"example.com/dough/examples/internal/intake"
+	"example.com/dough/examples/internal/program"
 )
 
 // row is one row of a table of weighings.
@@ -31,9 +32,13 @@ type badCell struct{ column, value, want string }
 type badRow struct {
 	line  int
 	cells []badCell
+	long  error // if nothing in it was read
 }
 
 func (b *badRow) Error() string {
+	if b.long != nil {
+		return b.long.Error()
+	}
 	cells := make([]string, len(b.cells))
 	for i, c := range b.cells {
 		cells[i] = fmt.Sprintf("column %s: %q: want %s", c.column, c.value, c.want)
@@ -43,7 +48,7 @@ func (b *badRow) Error() string {
 
 // bad returns a row with one bad cell.
 func bad(line int, column, value, want string) *badRow {
-	return &badRow{line, []badCell{{column, value, want}}}
+	return &badRow{line: line, cells: []badCell{{column, value, want}}}
 }
 
 // marks is the scale that a mark must lie on.
@@ -67,6 +72,7 @@ func (m marks) want() string {
 const (
 	mostLanes  = 1000 // far more than any divider has
 	mostPieces = 100_000
+	mostLine   = 64 << 10 // bytes
 	lightest   = unit.Mass(0.001)
 	heaviest   = unit.Mass(100_000)
 )
@@ -77,8 +83,7 @@ const weightColumn = "weight"
 // rows reads a table row by row, as it arrives. A row is a line: a quote that
 // was never closed spoils its own line and no other.
 type rows struct {
-	in      *bufio.Reader
-	line    int
+	in      *intake.Lines
 	columns []string
 	unit    string
 	marks   marks
@@ -87,7 +92,7 @@ type rows struct {
 // newRows reads the header: the weight with its unit in parentheses, and any
 // of the other columns, in any order.
 func newRows(in io.Reader, scale marks, others ...string) (*rows, error) {
-	r := &rows{in: bufio.NewReader(in), marks: scale}
+	r := &rows{in: intake.NewLines(in, mostLine), marks: scale}
 	header, err := r.cells()
 	if errors.Is(err, io.EOF) {
 		return nil, fmt.Errorf(`line 1: nothing there: want a header such as "%s,%s (g)"`, strings.Join(others, ","), weightColumn)
@@ -101,7 +106,7 @@ func newRows(in io.Reader, scale marks, others ...string) (*rows, error) {
 		}
 	}
 	if !r.has(weightColumn) {
-		return nil, bad(r.line, weightColumn, strings.Join(header, ","), `a column such as "weight (g)"`)
+		return nil, bad(r.line(), weightColumn, strings.Join(header, ","), `a column such as "weight (g)"`)
 	}
 	return r, nil
 }
@@ -114,17 +119,20 @@ func (r *rows) addColumn(i int, cell string, others []string) error {
 	case name == weightColumn:
 		r.unit = strings.TrimSpace(strings.TrimSuffix(strings.TrimSpace(symbol), ")"))
 		if _, err := unit.ParseMass("1 " + r.unit); err != nil {
-			return bad(r.line, weightColumn, cell, `its unit in parentheses, such as "weight (g)"`)
+			return bad(r.line(), weightColumn, cell, `its unit in parentheses, such as "weight (g)"`)
 		}
 	case !slices.Contains(others, name):
-		return bad(r.line, strconv.Itoa(i+1), cell, "one of "+strings.Join(append(slices.Clone(others), weightColumn+" (g)"), ", "))
+		return bad(r.line(), strconv.Itoa(i+1), cell, "one of "+strings.Join(append(slices.Clone(others), weightColumn+" (g)"), ", "))
 	}
 	if r.has(name) {
-		return bad(r.line, name, cell, "each column once")
+		return bad(r.line(), name, cell, "each column once")
 	}
 	r.columns = append(r.columns, name)
 	return nil
 }
+
+// line is the number of the line that was read last.
+func (r *rows) line() int { return r.in.Number() }
 
 // has reports whether the table has the column.
 func (r *rows) has(name string) bool { return slices.Contains(r.columns, name) }
@@ -136,10 +144,10 @@ func (r *rows) next() (row, error) {
 		return row{}, err
 	}
 	if len(cells) != len(r.columns) {
-		return row{}, bad(r.line, strconv.Itoa(len(cells)), clip(strings.Join(cells, ",")), fmt.Sprintf("%d cells, as in the header", len(r.columns)))
+		return row{}, bad(r.line(), strconv.Itoa(len(cells)), clip(strings.Join(cells, ",")), fmt.Sprintf("%d cells, as in the header", len(r.columns)))
 	}
-	out := row{line: r.line, lane: 1}
-	wrong := badRow{line: r.line}
+	out := row{line: r.line(), lane: 1}
+	wrong := badRow{line: r.line()}
 	for i, name := range r.columns {
 		cell := strings.TrimSpace(cells[i])
 		if want := r.read(&out, name, cell); want != "" {
@@ -189,18 +197,22 @@ func count(n *int, number float64, err error, most int) (want string) {
 func (r *rows) cells() ([]string, error) {
 	text := ""
 	for strings.TrimSpace(text) == "" {
-		var err error
-		text, err = r.in.ReadString('\n')
-		if err != nil && (text == "" || !errors.Is(err, io.EOF)) {
-			if errors.Is(err, io.EOF) {
-				return nil, err
-			}
-			return nil, fmt.Errorf("after line %d: %w", r.line, err)
+		line, err := r.in.Next()
+		text = string(line)
+		switch long := (*intake.LongLine)(nil); {
+		case err == nil:
+		case errors.Is(err, io.EOF):
+			return nil, err
+		case errors.As(err, &long):
+			return nil, &badRow{line: r.line(), long: err}
+		case errors.Is(err, program.ErrInterrupted):
+			return nil, fmt.Errorf("%w after line %d", err, r.line())
+		default:
+			return nil, &broken{fmt.Errorf("after line %d: %w", r.line(), err)}
 		}
-		r.line++
 	}
 	text = strings.TrimRight(text, "\r\n")
-	if r.line == 1 {
+	if r.line() == 1 {
 		text = strings.TrimPrefix(text, "\ufeff") // which some spreadsheets put in front
 	}
 	line := csv.NewReader(strings.NewReader(text))
@@ -223,7 +235,7 @@ func (r *rows) stray(text string, cell int) *badRow {
 	if apart := strings.Split(text, ","); len(apart) == len(r.columns) {
 		value = strings.TrimSpace(apart[cell])
 	}
-	return bad(r.line, column, clip(value), "no quotes, or a pair of them about the whole cell")
+	return bad(r.line(), column, clip(value), "no quotes, or a pair of them about the whole cell")
 }
 
 // clip keeps a message to one line, whatever the table holds.

@@ -1,6 +1,7 @@
 package main
 
 import (
+	"context"
 	"errors"
 	"io"
 	"strings"
@@ -70,8 +71,8 @@ func (b breaking) Read(into []byte) (int, error) {
 
 func TestBrokenInputKeepsWhatCameBefore(t *testing.T) {
 	var out, complaint strings.Builder
-	code := run([]string{"-"}, breaking{strings.NewReader(steady(103))}, &out, &complaint)
-	assert.Equal(t, exitData, code)
+	code := run(context.Background(), []string{"-"}, breaking{strings.NewReader(steady(103))}, &out, &complaint)
+	assert.Equal(t, exitFile, code)
 	assert.Equal(t, "checkweigh: after line 104: the cable is out\n", complaint.String())
 	assert.Contains(t, out.String(), "103 weighings")
 }

@@ -2,14 +2,15 @@ package main
 
 import (
 	"bytes"
+	"context"
 	"encoding/json"
 	"errors"
 	"fmt"
-	"io/fs"
-	"os"
+	"io"
 
 	"example.com/dough/divider"
 	"example.com/dough/doughmath/unit"
+	"example.com/dough/examples/internal/keep"
 )
 
 // saved is all that the next run needs to go on as if nothing had been.
@@ -22,6 +23,9 @@ type saved struct {
 	Finding divider.Finding `json:"finding,omitempty"` // of the last subgroup
 	Alarmed bool            `json:"alarmed,omitempty"` // a chart signalled and no advice was given since
 	Lanes   []savedLane     `json:"lanes"`             // as they first appeared
+
+	Weighings int       `json:"weighings,omitempty"` // taken by the run that wrote this
+	Last      unit.Mass `json:"last,omitzero"`       // of them
 }
 
 // savedChart is how subgroups are formed and judged. Pieces gathered for one
@@ -47,17 +51,20 @@ type savedLane struct {
 	Latest  *unit.Mass      `json:"latest,omitempty"`  // mean of a subgroup that no advice rests on yet
 }
 
-// restore takes up the charts where the last shift left them.
-func (l *line) restore() error {
-	if l.state == "" {
-		return nil
-	}
-	data, err := os.ReadFile(l.state)
-	if errors.Is(err, fs.ErrNotExist) {
-		return nil // the first shift
-	}
+// restore takes up the charts where the last shift left them. The file is this
+// program's alone until it is released.
+func (l *line) restore(ctx context.Context) error {
+	held, err := keep.Hold(ctx, l.state, 0)
 	if err != nil {
-		return err
+		return &broken{err}
+	}
+	l.held = held
+	data, err := held.Read()
+	if err != nil {
+		return &broken{err}
+	}
+	if data == nil {
+		return nil // the first shift
 	}
 	var kept saved
 	in := json.NewDecoder(bytes.NewReader(data))
@@ -78,6 +85,9 @@ func (l *line) restore() error {
 	}
 	if l.calibration != nil { // without trials nothing was, or will be, said of the mark
 		l.action, l.shift, l.ordered, l.finding, l.alarmed = kept.Action, kept.Shift, kept.Ordered, kept.Finding, kept.Alarmed
+	}
+	if kept.Weighings > 0 {
+		fmt.Fprintf(l.out, "%d weighings of the run before are in %s, the last of them %v\n", kept.Weighings, l.state, kept.Last)
 	}
 	return nil
 }
@@ -157,12 +167,15 @@ func (l *line) goOn(r *rows) error {
 // design is the chart that the options ask for, as it is kept.
 func (l *line) design() savedChart { return savedChart{l.kind, l.subgroupSize, l.limitWidth, l.rules} }
 
-// keep writes the state.
+// keep writes the state, if there is something new that was all said.
 func (l *line) keep() error {
-	if l.state == "" {
-		return nil
+	if l.held == nil || !l.unkept || l.out.err != nil || l.keepErr != nil {
+		return l.keepErr
 	}
-	out := saved{Chart: l.design(), Action: l.action, Shift: l.shift, Ordered: l.ordered, Finding: l.finding, Alarmed: l.alarmed, Lanes: []savedLane{}}
+	out := saved{
+		Chart: l.design(), Action: l.action, Shift: l.shift, Ordered: l.ordered, Finding: l.finding, Alarmed: l.alarmed,
+		Lanes: []savedLane{}, Weighings: l.weighings, Last: l.last,
+	}
 	if l.marked {
 		out.Mark = &l.mark
 	}
@@ -178,8 +191,27 @@ func (l *line) keep() error {
 		out.Lanes = append(out.Lanes, lane)
 	}
 	data, err := json.MarshalIndent(out, "", " ")
-	if err != nil {
-		return err
+	if err == nil {
+		err = l.held.Replace(append(data, '\n'), nil)
 	}
-	return os.WriteFile(l.state, append(data, '\n'), 0o644)
+	if err != nil {
+		l.keepErr = &broken{err}
+		return l.keepErr
+	}
+	l.unkept, l.keptTo = false, l.rows.line()
+	return nil
+}
+
+// keeping is a table that is read so that nothing is lost while the program waits for its next rows: before it waits, what
+// it has is kept.
+type keeping struct {
+	io.Reader
+	line *line
+}
+
+func (k *keeping) Read(p []byte) (int, error) {
+	if err := k.line.keep(); err != nil {
+		return 0, err
+	}
+	return k.Reader.Read(p)
 }

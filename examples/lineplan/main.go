@@ -10,7 +10,8 @@
 // An order that cannot be made as asked is not planned: the sheet says NOT AS
 // ASKED, what stands in the way and what would work. It exits with 0 if every
 // order was planned as asked, with 1 if the scenario is wrong (then only what is
-// wrong is printed, each value with its JSON path), with 2 if it was called
+// wrong is printed, each value with its JSON path) or cannot be read, or what is
+// printed cannot be written, with 2 if it was called
 // wrongly, and with 3 if an order was refused, as one of the demo's is; go run
 // itself exits with 1 then.
 package main
@@ -27,10 +28,15 @@ import (
 	"example.com/dough/doughmath/line"
 	"example.com/dough/doughmath/reckon"
 	"example.com/dough/doughmath/unit"
+	"example.com/dough/examples/internal/intake"
+	"example.com/dough/examples/internal/program"
 	"example.com/dough/testdata"
 )
 
-func main() { os.Exit(run(os.Args[1:], os.Stdout, os.Stderr)) }
+func main() {
+	out, complaints := program.Outputs()
+	os.Exit(run(os.Args[1:], out, complaints))
+}
 
 // The exit codes.
 const (
@@ -56,6 +62,10 @@ func run(args []string, stdout, stderr io.Writer) int {
 	}
 	if flags.NArg() > 0 {
 		fmt.Fprintf(stderr, "lineplan: %q is not an option; a scenario is named with -scenario\n", flags.Arg(0))
+		return exitUsage
+	}
+	if err := intake.Apart([]intake.Place{{What: "-scenario", Name: *file}}, []intake.Place{{What: "what is printed", Stream: stdout}}); err != nil {
+		fmt.Fprintln(stderr, "lineplan:", err)
 		return exitUsage
 	}
 	data, err := read(*file)
@@ -107,7 +117,7 @@ func read(file string) ([]byte, error) {
 	if file == "" {
 		return testdata.Scenario("demo.json")
 	}
-	return os.ReadFile(file)
+	return intake.Read(file)
 }
 
 // complain lists what is wrong with a scenario, a line for each value.

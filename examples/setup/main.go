@@ -8,17 +8,18 @@
 //	go run ./examples/setup -keep runs.json < run.json     checks the record and adds it to those that the shop keeps
 //
 // It exits with 0 if all was printed or kept, with 1 if a file is wrong (each value is named with its JSON path, and
-// nothing is printed or kept), with 2 if it was called wrongly, and with 3 if an order cannot be made as asked.
+// nothing is printed or kept), or a file or what is printed cannot be read or written, with 2 if it was called wrongly,
+// and with 3 if an order cannot be made as asked.
 package main
 
 import (
 	"bytes"
+	"context"
 	"encoding/json"
 	"errors"
 	"flag"
 	"fmt"
 	"io"
-	"io/fs"
 	"os"
 	"slices"
 	"strings"
@@ -27,11 +28,16 @@ import (
 	"example.com/dough/doughmath/line"
 	"example.com/dough/doughmath/reckon"
 	"example.com/dough/doughmath/unit"
-	"example.com/dough/examples/internal/tabular"
+	"example.com/dough/examples/internal/intake"
+	"example.com/dough/examples/internal/keep"
+	"example.com/dough/examples/internal/program"
 	"example.com/dough/testdata"
 )
 
-func main() { os.Exit(run(os.Args[1:], os.Stdin, os.Stdout, os.Stderr)) }
+func main() {
+	out, complaints := program.Outputs()
+	os.Exit(run(os.Args[1:], os.Stdin, out, complaints))
+}
 
 // The exit codes.
 const (
@@ -69,11 +75,15 @@ func run(args []string, stdin io.Reader, stdout, stderr io.Writer) int {
 		fmt.Fprintf(stderr, "setup: %q is not an option\n", flags.Arg(0))
 		return exitUsage
 	}
+	if err := o.apart(stdin, stdout); err != nil {
+		fmt.Fprintln(stderr, "setup:", err)
+		return exitUsage
+	}
 	var page bytes.Buffer
 	var err error
 	switch {
 	case o.keep != "":
-		err = o.keepRecord(stdin, &page)
+		err = o.keepRecord(stdin, stdout)
 	case o.blank != 0:
 		err = o.printBlank(&page)
 	default:
@@ -93,6 +103,15 @@ func run(args []string, stdin io.Reader, stdout, stderr io.Writer) int {
 	return exitOK
 }
 
+// apart refuses to write over what is read.
+func (o *options) apart(stdin io.Reader, stdout io.Writer) error {
+	reads := []intake.Place{{What: "-scenario", Name: o.scenario}, {What: "-runs", Name: o.runs}}
+	if o.keep != "" {
+		reads = []intake.Place{{What: "the record", Stream: stdin}}
+	}
+	return intake.Apart(reads, []intake.Place{{What: "-keep", Name: o.keep}, {What: "what is printed", Stream: stdout}})
+}
+
 // errRefused says that an order cannot be made as asked, which the page says in its place.
 var errRefused = errors.New("an order cannot be made as asked")
 
@@ -100,7 +119,7 @@ var errRefused = errors.New("an order cannot be made as asked")
 func (o *options) day() (line.Scenario, error) {
 	data, err := testdata.Scenario("demo.json")
 	if o.scenario != "" {
-		data, err = os.ReadFile(o.scenario)
+		data, err = intake.Read(o.scenario)
 	}
 	if err != nil {
 		return line.Scenario{}, err
@@ -116,7 +135,7 @@ func (o *options) print(b *bytes.Buffer) error {
 	}
 	var book line.RunBook
 	if o.runs != "" {
-		data, err := os.ReadFile(o.runs)
+		data, err := intake.Read(o.runs)
 		if err != nil {
 			return err
 		}
@@ -171,18 +190,6 @@ func (o *options) print(b *bytes.Buffer) error {
 // lastRuns is how many good runs are looked at: about as many as a shop remembers.
 const lastRuns = 6
 
-// readKept reads the shop's records; there are none before the first is kept.
-func readKept(file string) (line.RunBook, error) {
-	data, err := os.ReadFile(file)
-	if errors.Is(err, fs.ErrNotExist) {
-		return line.RunBook{}, nil
-	}
-	if err != nil {
-		return line.RunBook{}, err
-	}
-	return line.ReadRunBook(data)
-}
-
 // printBlank prints a record of an order with every control where the plan has it.
 func (o *options) printBlank(b *bytes.Buffer) error {
 	s, err := o.day()
@@ -213,10 +220,13 @@ func writeJSON(w io.Writer, v any) error {
 	return enc.Encode(v)
 }
 
-// keepRecord adds what stands on standard input to the shop's records. The file is replaced as a whole, so that it is
-// never half written.
-func (o *options) keepRecord(stdin io.Reader, b *bytes.Buffer) error {
-	data, err := io.ReadAll(stdin)
+// patience is how long it waits for another that keeps a record just now.
+const patience = 5 * time.Second
+
+// keepRecord adds what stands on standard input to the shop's records. The file is replaced as a whole, by one
+// program at a time, and not before somebody could be told.
+func (o *options) keepRecord(stdin io.Reader, stdout io.Writer) error {
+	data, err := intake.All(stdin, "the record")
 	if err != nil {
 		return err
 	}
@@ -224,7 +234,15 @@ func (o *options) keepRecord(stdin io.Reader, b *bytes.Buffer) error {
 	if err != nil {
 		return err
 	}
-	book, err := readKept(o.keep)
+	held, err := keep.Hold(context.Background(), o.keep, patience)
+	if err != nil {
+		return err
+	}
+	defer held.Release()
+	var book line.RunBook
+	if data, err = held.Read(); err == nil && data != nil { // there are none before the first is kept
+		book, err = line.ReadRunBook(data)
+	}
 	if err != nil {
 		return err
 	}
@@ -238,17 +256,8 @@ func (o *options) keepRecord(stdin io.Reader, b *bytes.Buffer) error {
 	if err := writeJSON(&text, book); err != nil {
 		return err
 	}
-	file, err := tabular.Create(o.keep)
-	if err != nil {
+	return held.Replace(text.Bytes(), func() error {
+		_, err := fmt.Fprintf(stdout, "kept %d in %s, %d in all\n", len(more.Records), o.keep, len(book.Records))
 		return err
-	}
-	if _, err := file.Write(text.Bytes()); err != nil {
-		file.Drop()
-		return err
-	}
-	if err := file.Keep(); err != nil {
-		return err
-	}
-	fmt.Fprintf(b, "kept %d in %s, %d in all\n", len(more.Records), o.keep, len(book.Records))
-	return nil
+	})
 }

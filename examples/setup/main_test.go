@@ -165,3 +165,26 @@ func TestCalledWrongly(t *testing.T) {
 	assert.Equal(t, exitFile, code)
 	assert.NotEmpty(t, complaints)
 }
+
+// Neither the records nor the scenario are written over by what they are read for, and a folder is no file.
+func TestOutputOverInput(t *testing.T) {
+	folder := t.TempDir()
+	runs := filepath.Join(folder, "runs.json")
+	_, blank, _ := call("", "-blank", "1", "-date", "2026-11-01")
+	require.NoError(t, os.WriteFile(runs, []byte(blank), 0o600))
+	file, err := os.OpenFile(runs, os.O_RDWR|os.O_APPEND, 0)
+	require.NoError(t, err)
+	defer file.Close()
+	var out, complaints bytes.Buffer
+	assert.Equal(t, exitUsage, run([]string{"-keep", runs}, file, &out, &complaints))
+	assert.Equal(t, exitUsage, run([]string{"-runs", runs}, strings.NewReader(""), file, &complaints))
+	assert.Contains(t, complaints.String(), "-keep would go over the record, "+runs)
+	data, err := os.ReadFile(runs)
+	require.NoError(t, err)
+	assert.Equal(t, blank, string(data))
+	for _, args := range [][]string{{"-keep", folder}, {"-runs", folder}, {"-scenario", folder}} {
+		code, _, complaints := call(blank, args...)
+		assert.Equal(t, exitFile, code, args)
+		assert.Contains(t, complaints, "is a folder", args)
+	}
+}

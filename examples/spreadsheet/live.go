@@ -114,8 +114,9 @@ func solve(q reflect.Value, sys unit.System) (*answer, error) {
 	return &answer{valuesOf(solved[0], sys), w.Steps, reckon.Remarks(out), reckon.Hazards(out)}, nil
 }
 
-// makeLive works the question out and finds how everything follows from the inputs.
-func makeLive(e calc.Entry, q reflect.Value, sys unit.System) (*live, error) {
+// makeLive works the question out and finds how everything follows from the inputs. It tries each of them;
+// with every above 1 only one in so many, which is enough to see that the sheet holds, and not how far.
+func makeLive(e calc.Entry, q reflect.Value, sys unit.System, every int) (*live, error) {
 	base, err := solve(q, sys)
 	if err != nil {
 		return nil, err
@@ -131,7 +132,7 @@ func makeLive(e calc.Entry, q reflect.Value, sys unit.System) (*live, error) {
 			Want: "fewer: a live sheet is tried number by number; calc do -working shows so long a working",
 		}
 	}
-	trials, err := l.tryAll(q, base, sys)
+	trials, err := l.tryAll(q, base, sys, every)
 	if err != nil {
 		return nil, err
 	}

@@ -5,11 +5,11 @@
 package main
 
 import (
+	"context"
 	"errors"
 	"flag"
 	"fmt"
 	"io"
-	"io/fs"
 	"os"
 	"path/filepath"
 	"strings"
@@ -18,6 +18,10 @@ import (
 	"example.com/dough/doughmath/line"
 	"example.com/dough/doughmath/reckon"
 	"example.com/dough/doughmath/unit"
+	"example.com/dough/examples/internal/intake"
+	"example.com/dough/examples/internal/keep"
+	"example.com/dough/examples/internal/program"
+	"example.com/dough/examples/internal/tabular"
 	"example.com/dough/testdata"
 )
 
@@ -42,7 +46,7 @@ each order its inputs and results and its working. Each sheet says how far its
 formulas hold. The workbook is written whole or not at all.
 
 Leaves with 0 if all was worked out, 1 if something could not be, 2 if it was
-called wrongly, 3 if a file could not be read or written.
+called wrongly, 3 if a file or what is printed could not be read or written.
 
 Examples
   go run ./examples/spreadsheet
@@ -58,7 +62,10 @@ const (
 	broken  = 3 // a file could not be read or written
 )
 
-func main() { os.Exit(run(os.Args[1:], os.Stdin, os.Stdout, os.Stderr)) }
+func main() {
+	out, complaints := program.Outputs()
+	os.Exit(run(os.Args[1:], os.Stdin, out, complaints))
+}
 
 // options are what the command line asks for.
 type options struct {
@@ -79,9 +86,14 @@ func run(args []string, in io.Reader, stdout, stderr io.Writer) int {
 	o, rest, err := readOptions(args)
 	switch {
 	case errors.Is(err, flag.ErrHelp) || len(rest) == 1 && rest[0] == "help":
-		fmt.Fprint(stdout, help)
+		if _, err := io.WriteString(stdout, help); err != nil {
+			return fail(broken, err)
+		}
 		return done
-	case err != nil:
+	case err == nil:
+		err = o.apart(rest, in, stdout)
+	}
+	if err != nil {
 		return fail(misused, err)
 	}
 	work := o.plans
@@ -95,8 +107,19 @@ func run(args []string, in io.Reader, stdout, stderr io.Writer) int {
 	if err := o.save(b); err != nil {
 		return fail(broken, err)
 	}
-	fmt.Fprintf(stdout, "%s: %s\n", o.out, told)
+	if _, err := fmt.Fprintf(stdout, "%s: %s\n", o.out, told); err != nil {
+		return fail(broken, err)
+	}
 	return code
+}
+
+// apart refuses to write over what is read.
+func (o *options) apart(rest []string, in io.Reader, stdout io.Writer) error {
+	read := intake.Place{What: "-scenario", Name: o.scenario}
+	if o.scenario == "-" || len(rest) > 0 && rest[len(rest)-1] == "-" {
+		read = intake.Place{What: "the input", Stream: in}
+	}
+	return intake.Apart([]intake.Place{read}, []intake.Place{{What: "-o", Name: o.out}, {What: "what is printed", Stream: stdout}})
 }
 
 func readOptions(args []string) (o options, rest []string, err error) {
@@ -156,35 +179,14 @@ func quoted(a string) string {
 	return "'" + strings.ReplaceAll(a, "'", `'\''`) + "'"
 }
 
-// maxInput bounds what is read from a file or the input.
-const maxInput = 8 << 20
-
-func readAll(in io.Reader) ([]byte, error) {
-	data, err := io.ReadAll(io.LimitReader(in, maxInput+1))
-	if err == nil && len(data) > maxInput {
-		err = fmt.Errorf("it is longer than %d bytes", maxInput)
-	}
-	return data, err
-}
-
-// readFile reads a file, or the input if it is called -.
-func readFile(name string, in io.Reader) ([]byte, error) {
-	if name == "-" {
-		return readAll(in)
-	}
-	file, err := os.Open(name)
-	if err != nil {
-		return nil, err
-	}
-	defer func() { _ = file.Close() }() // it was only read
-	return readAll(file)
-}
-
 // plans makes the workbook of a scenario.
 func (o *options) plans(_ []string, in io.Reader) (b *book, told string, code int, err error) {
 	data, err := testdata.Scenario("demo.json")
-	if o.scenario != "" {
-		data, err = readFile(o.scenario, in)
+	if o.scenario != "" && o.scenario != "-" {
+		data, err = intake.Read(o.scenario)
+	}
+	if o.scenario == "-" {
+		data, err = intake.All(in, "the input")
 	}
 	if err != nil {
 		return nil, "", broken, err
@@ -193,7 +195,7 @@ func (o *options) plans(_ []string, in io.Reader) (b *book, told string, code in
 	if err != nil {
 		return nil, "", refused, err
 	}
-	orders, err := planLive(&s, o.units)
+	orders, err := planLive(&s, o.units, 1)
 	if err != nil {
 		return nil, "", refused, reckon.AsTyped(err, &s, data)
 	}
@@ -221,7 +223,7 @@ func (o *options) calculation(args []string, in io.Reader) (b *book, told string
 	var data []byte
 	switch args = args[1:]; {
 	case len(args) == 1 && args[0] == "-":
-		if data, err = readAll(in); err != nil {
+		if data, err = intake.All(in, "the input"); err != nil {
 			return nil, "", broken, err
 		}
 	case len(args) == 1 && strings.HasPrefix(strings.TrimSpace(args[0]), "{"):
@@ -235,7 +237,7 @@ func (o *options) calculation(args []string, in io.Reader) (b *book, told string
 	if err != nil {
 		return nil, "", refused, err
 	}
-	l, err := makeLive(e, q, o.units)
+	l, err := makeLive(e, q, o.units, 1)
 	if err != nil {
 		return nil, "", refused, err
 	}
@@ -270,51 +272,19 @@ func summary(all []*live) string {
 	return told
 }
 
-// save writes the workbook beside its place and puts it there when all of it
-// is on the disk, so that nothing half written ever has its name.
-func (o *options) save(b *book) (err error) {
-	at := o.out
-	if real, err := filepath.EvalSymlinks(at); err == nil {
-		at = real
-	}
-	there, err := os.Stat(at)
-	switch {
-	case errors.Is(err, fs.ErrNotExist):
-	case err != nil:
+// save writes the workbook, whole or not at all, while nobody else writes it.
+func (o *options) save(b *book) error {
+	held, err := keep.Hold(context.Background(), o.out, 0)
+	if err != nil {
 		return err
-	case there.IsDir():
-		return fmt.Errorf("%s is a folder: want the name of a file", o.out)
+	}
+	defer held.Release()
+	switch there, err := os.Stat(o.out); {
+	case err != nil || there.IsDir(): // writing it tells what is wrong, if anything is
 	case !there.Mode().IsRegular():
 		return fmt.Errorf("%s is no file that could be replaced", o.out)
-	case o.isInput(there):
-		return fmt.Errorf("%s is the scenario that was read: it is not written over", o.out)
 	case !o.replace:
 		return fmt.Errorf("%s is there already: give another name, or -replace to lose what was done in it", o.out)
 	}
-	beside := at + ".part"
-	file, err := os.OpenFile(beside, os.O_WRONLY|os.O_CREATE|os.O_EXCL, 0o666)
-	if errors.Is(err, fs.ErrExist) {
-		return fmt.Errorf("%s is there already: somebody writes it now, or it was left over and can be removed", beside)
-	} else if err != nil {
-		return err
-	}
-	err = b.write(file)
-	if err == nil {
-		err = file.Sync()
-	}
-	if err = errors.Join(err, file.Close()); err == nil {
-		err = os.Rename(beside, at)
-	}
-	if err != nil {
-		err = errors.Join(err, os.Remove(beside))
-	}
-	return err
-}
-
-func (o *options) isInput(there fs.FileInfo) bool {
-	if o.scenario == "" || o.scenario == "-" {
-		return false
-	}
-	read, err := os.Stat(o.scenario)
-	return err == nil && os.SameFile(read, there)
+	return tabular.Write(o.out, nil, b.write)
 }

@@ -14,6 +14,8 @@ import (
 	"github.com/xuri/excelize/v2"
 
 	"example.com/dough/doughmath/line"
+	"example.com/dough/doughmath/unit"
+	"example.com/dough/examples/internal/intake"
 	"example.com/dough/testdata"
 )
 
@@ -195,8 +197,6 @@ func TestRefusals(t *testing.T) {
 	linked := filepath.Join(dir, "linked.xlsx")
 	require.NoError(t, os.Link(day, linked))
 	new := filepath.Join(dir, "new.xlsx")
-	left := filepath.Join(dir, "left.xlsx")
-	require.NoError(t, os.WriteFile(left+".part", nil, 0o600))
 	for name, c := range map[string]struct {
 		in   string
 		args []string
@@ -216,15 +216,14 @@ func TestRefusals(t *testing.T) {
 		"all that is wrong":   {"", []string{"-o", new, "curls", "-length", "-1 mm", "-thicknes", "5 mm"}, refused, "thicknes"},
 		"no JSON":             {"{", []string{"-o", new, "curls", "-"}, refused, "JSON"},
 		"no file":             {"", []string{"-o", new, "-scenario", filepath.Join(dir, "none.json")}, broken, "none.json"},
-		"scenario a folder":   {"", []string{"-o", new, "-scenario", dir}, broken, "directory"},
+		"scenario a folder":   {"", []string{"-o", new, "-scenario", dir}, broken, "is a folder"},
 		"wrong scenario":      {bent(t, `"22 °C"`, `"222 °C"`), []string{"-o", new, "-scenario", "-"}, refused, "shift.flour_temp"},
 		"a folder":            {"", append([]string{"-replace", "-o", dirNamed(t, dir)}, water...), broken, "is a folder"},
 		"no folder":           {"", append([]string{"-o", filepath.Join(dir, "none", "a.xlsx")}, water...), broken, "none"},
 		"there already":       {"", append([]string{"-o", there}, water...), broken, "there already"},
-		"half written":        {"", append([]string{"-o", left}, water...), broken, "left over"},
-		"the scenario itself": {"", []string{"-replace", "-o", day, "-scenario", day}, broken, "not written over"},
-		"the same file":       {"", []string{"-replace", "-o", linked, "-scenario", day}, broken, "not written over"},
-		"endless input":       {strings.Repeat(" ", maxInput+1), []string{"-o", new, "curls", "-"}, broken, "longer than"},
+		"the scenario itself": {"", []string{"-replace", "-o", day, "-scenario", day}, misused, "would go over"},
+		"the same file":       {"", []string{"-replace", "-o", linked, "-scenario", day}, misused, "would go over"},
+		"endless input":       {strings.Repeat(" ", intake.Most+1), []string{"-o", new, "curls", "-"}, broken, "has more than"},
 	} {
 		code, out, complaints := call(c.in, c.args...)
 		assert.Equal(t, c.code, code, "%s: %s", name, complaints)
@@ -235,9 +234,11 @@ func TestRefusals(t *testing.T) {
 	kept, err := os.ReadFile(there)
 	require.NoError(t, err)
 	assert.Equal(t, "a planner's work", string(kept))
-	parts, err := filepath.Glob(filepath.Join(dir, "*.part"))
-	require.NoError(t, err)
-	assert.Equal(t, []string{left + ".part"}, parts, "nothing half written is left but what was there")
+	for _, ending := range []string{"*.part*", "*.lock"} {
+		left, err := filepath.Glob(filepath.Join(dir, ending))
+		require.NoError(t, err)
+		assert.Empty(t, left)
+	}
 	code, _, complaints := call("", append([]string{"-replace", "-o", there}, water...)...)
 	assert.Equal(t, done, code, complaints)
 	open(t, there)
@@ -259,14 +260,23 @@ func TestHelp(t *testing.T) {
 
 // The demo's workbook has a sheet for every order and says what lineplan says.
 func TestDemo(t *testing.T) {
-	name := filepath.Join(t.TempDir(), "plan.xlsx")
-	code, out, complaints := call("", "-o", name)
-	require.Equal(t, done, code, complaints)
-	assert.Contains(t, out, "4 orders, ")
 	data, err := testdata.Scenario("demo.json")
 	require.NoError(t, err)
 	s, err := line.ReadScenario(data)
 	require.NoError(t, err)
+	name := filepath.Join(t.TempDir(), "plan.xlsx")
+	if all {
+		code, out, complaints := call("", "-o", name)
+		require.Equal(t, done, code, complaints)
+		assert.Contains(t, out, "4 orders, ")
+	} else { // the same workbook, with fewer inputs found to follow
+		orders, err := planLive(&s, unit.Metric, 25)
+		require.NoError(t, err)
+		b := &book{paper: paperA4}
+		scenario(b, &s, orders, unit.Metric, "go run ./examples/spreadsheet")
+		o := options{out: name}
+		require.NoError(t, o.save(b))
+	}
 	plans, err := s.PlanAll()
 	require.NoError(t, err)
 	f := open(t, name)

@@ -137,7 +137,7 @@ func demoRecalculations(t *testing.T) (out []*recalculation) {
 	require.NoError(t, err)
 	s, err := line.ReadScenario(data)
 	require.NoError(t, err)
-	orders, err := planLive(&s, unit.Metric)
+	orders, err := planLive(&s, unit.Metric, 1)
 	require.NoError(t, err)
 	all := sharedInputs(orders)
 	at := slices.IndexFunc(all, func(a asked) bool { return strings.HasPrefix(a.path, "shift.") && a.low < a.high })
@@ -195,7 +195,7 @@ func TestOfficeAgrees(t *testing.T) {
 		for _, e := range group {
 			q, err := read(e, []byte(e.Example))
 			require.NoError(t, err)
-			l, err := makeLive(e, q, sys)
+			l, err := makeLive(e, q, sys, 1)
 			require.NoError(t, err)
 			base, err := solve(q, sys)
 			require.NoError(t, err)

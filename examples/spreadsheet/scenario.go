@@ -21,8 +21,8 @@ type order struct {
 	asked   values
 }
 
-// planLive plans every order of the scenario and makes each plan live.
-func planLive(s *line.Scenario, sys unit.System) ([]order, error) {
+// planLive plans every order of the scenario and makes each plan live, trying one input in so many.
+func planLive(s *line.Scenario, sys unit.System, every int) ([]order, error) {
 	plans, err := s.PlanAll()
 	if err != nil {
 		return nil, err
@@ -36,7 +36,7 @@ func planLive(s *line.Scenario, sys unit.System) ([]order, error) {
 		q := reflect.ValueOf(&line.Plan{Line: s.Line, Order: *p.Order, Shift: s.Shift}).Elem()
 		out[i] = order{of: p.Order, refused: p.Refused, asked: valuesOf(q, sys)}
 		if p.Refused == nil {
-			if out[i].live, err = makeLive(e, q, sys); err != nil {
+			if out[i].live, err = makeLive(e, q, sys, every); err != nil {
 				return nil, err
 			}
 		}

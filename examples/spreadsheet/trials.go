@@ -90,9 +90,9 @@ func trialValues(n *number, way float64) []float64 {
 	return out
 }
 
-// tryAll tries every input, on as many processors as there are. What it
+// tryAll tries one input in so many, on as many processors as there are. What it
 // returns does not depend on how many.
-func (l *live) tryAll(q reflect.Value, base *answer, sys unit.System) ([][]trial, error) {
+func (l *live) tryAll(q reflect.Value, base *answer, sys unit.System, every int) ([][]trial, error) {
 	out := make([][]trial, len(l.inputs))
 	errs := make([]error, runtime.GOMAXPROCS(0))
 	var next atomic.Int64
@@ -103,7 +103,9 @@ func (l *live) tryAll(q reflect.Value, base *answer, sys unit.System) ([][]trial
 			errs[worker] = err
 			numbers := valuesOf(own, sys).numbers
 			for i := int(next.Add(1)) - 1; err == nil && i < len(out); i = int(next.Add(1)) - 1 {
-				out[i] = try(own, i, &numbers[i], base, sys)
+				if i%every == 0 {
+					out[i] = try(own, i, &numbers[i], base, sys)
+				}
 			}
 		})
 	}

@@ -5,9 +5,12 @@
 //	go run ./examples/validation -check testdata/VALIDATION.md  is the page in the file current?
 //	go run ./examples/validation -write testdata/VALIDATION.md  bring it up to date
 //	go run ./examples/validation -summary                       print the line that README.md carries
+//	go run ./examples/validation -answers > FILE                print every answer, in every digit and as people read it
+//	go run ./examples/validation -against FILE                  how far do those of another machine agree with ours?
 //
-// It leaves with 0 if all is well, with 1 if a check does not hold or the
-// file is out of date, and with 2 if it was called wrongly.
+// It leaves with 0 if all is well, with 1 if a check does not hold, the
+// file is out of date, another machine answers otherwise, or something cannot be read or written, and
+// with 2 if it was called wrongly.
 package main
 
 import (
@@ -21,36 +24,60 @@ import (
 	"strings"
 
 	"example.com/dough/doughmath/calc"
+	"example.com/dough/examples/internal/intake"
+	"example.com/dough/examples/internal/program"
+	"example.com/dough/examples/internal/tabular"
 	"example.com/dough/testdata"
 )
 
-func main() { os.Exit(run(os.Args[1:], os.Stdout, os.Stderr)) }
+func main() {
+	out, complaints := program.Outputs()
+	os.Exit(run(os.Args[1:], counted, out, complaints))
+}
 
-func run(args []string, stdout, stderr io.Writer) int {
+// counted runs every case.
+func counted() (*counts, error) {
+	cases, err := testdata.Cases()
+	if err != nil {
+		return nil, err
+	}
+	return count(calc.Entries(), cases)
+}
+
+func run(args []string, counted func() (*counts, error), stdout, stderr io.Writer) int {
 	flags := flag.NewFlagSet("validation", flag.ContinueOnError)
 	flags.SetOutput(stderr)
 	check := flags.String("check", "", "complain if the page in this `file` is out of date")
 	write := flags.String("write", "", "bring the page in this `file` up to date")
 	short := flags.Bool("summary", false, "print the line that README.md carries")
+	print := flags.Bool("answers", false, "print every answer of this machine")
+	other := flags.String("against", "", "hold the answers of another machine, in this `file`, against ours")
 	if err := flags.Parse(args); err != nil {
 		if errors.Is(err, flag.ErrHelp) {
 			return 0
 		}
 		return 2
 	}
-	if flags.NArg() > 0 || *check != "" && *write != "" || *short && *check+*write != "" {
-		_, _ = fmt.Fprintln(stderr, "validation: give -check FILE, -write FILE, -summary or nothing")
+	if flags.NArg() > 0 || flags.NFlag() > 1 {
+		_, _ = fmt.Fprintln(stderr, "validation: give one of -check FILE, -write FILE, -summary, -answers and -against FILE, or nothing")
 		return 2
 	}
-	cases, err := testdata.Cases()
-	if err != nil {
+	if *print || *other != "" {
+		cases, err := testdata.Cases()
+		switch {
+		case err != nil:
+		case *print:
+			err = writeAnswers(stdout, calc.Entries(), cases)
+		default:
+			err = compareWith(*other, cases, stdout)
+		}
 		return complain(stderr, err)
 	}
 	sources, err := testdata.Sources()
 	if err != nil {
 		return complain(stderr, err)
 	}
-	counts, err := count(calc.Entries(), cases)
+	counts, err := counted()
 	if err != nil {
 		return complain(stderr, err)
 	}
@@ -61,9 +88,12 @@ func run(args []string, stdout, stderr io.Writer) int {
 	page := counts.page(sources)
 	switch {
 	case *write != "":
-		return complain(stderr, os.WriteFile(*write, page, 0o644))
+		return complain(stderr, tabular.Write(*write, nil, func(w io.Writer) error {
+			_, err := w.Write(page)
+			return err
+		}))
 	case *check != "":
-		old, err := os.ReadFile(*check)
+		old, err := intake.Read(*check)
 		if err == nil && !bytes.Equal(old, page) {
 			err = fmt.Errorf("%s is out of date: go run ./examples/validation -write %s", *check, *check)
 		}
@@ -71,6 +101,20 @@ func run(args []string, stdout, stderr io.Writer) int {
 	}
 	_, err = stdout.Write(page)
 	return complain(stderr, err)
+}
+
+// compareWith says how far the answers in the file agree with ours.
+func compareWith(file string, cases []testdata.Case, stdout io.Writer) error {
+	f, err := os.Open(file)
+	if err != nil {
+		return err
+	}
+	defer f.Close()
+	said, err := against(f, calc.Entries(), cases)
+	if err == nil {
+		_, err = fmt.Fprintln(stdout, said)
+	}
+	return err
 }
 
 // complain prints err, if any, and returns the exit code.

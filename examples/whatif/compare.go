@@ -8,6 +8,7 @@ import (
 	"example.com/dough/doughmath/calc"
 	"example.com/dough/doughmath/reckon"
 	"example.com/dough/doughmath/whatif"
+	"example.com/dough/examples/internal/intake"
 	"example.com/dough/examples/internal/studyrows"
 )
 
@@ -26,7 +27,7 @@ func (a *app) compare(f *flags) error {
 
 func (f *flags) comparison() (q whatif.Comparison, err error) {
 	if name := f.text("study"); name != "" {
-		data, err := readFile(name)
+		data, err := intake.Read(name)
 		if err != nil {
 			return q, &failure{broken, err}
 		}

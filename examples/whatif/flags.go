@@ -4,9 +4,7 @@ import (
 	"encoding/json"
 	"errors"
 	"flag"
-	"fmt"
 	"io"
-	"os"
 	"path/filepath"
 	"regexp"
 	"slices"
@@ -17,6 +15,7 @@ import (
 	"example.com/dough/doughmath/reckon"
 	"example.com/dough/doughmath/unit"
 	"example.com/dough/doughmath/whatif"
+	"example.com/dough/examples/internal/intake"
 	"example.com/dough/examples/internal/option"
 	"example.com/dough/testdata"
 )
@@ -97,20 +96,24 @@ func (f *flags) list(name string) (out []string) {
 	return out
 }
 
-// mostRead bounds a file that is read whole.
-const mostRead = 8 << 20
-
-func readFile(name string) ([]byte, error) {
-	file, err := os.Open(name)
-	if err != nil {
-		return nil, err
+// apart refuses to write over what is read, or two things to one file.
+func (f *flags) apart(out any) error {
+	reads := []intake.Place{{What: "-study", Name: f.text("study")}, {What: "-scenario", Name: f.text("scenario")}}
+	if base := f.text("base"); !strings.HasPrefix(strings.TrimSpace(base), "{") {
+		reads = append(reads, intake.Place{What: "-base", Name: base})
 	}
-	defer func() { _ = file.Close() }() // it was only read
-	data, err := io.ReadAll(io.LimitReader(file, mostRead+1))
-	if len(data) > mostRead {
-		return nil, fmt.Errorf("%s is larger than %d bytes", name, mostRead)
+	rows := intake.Place{What: "-file", Name: f.text("file")}
+	if rows.Name == "" || rows.Name == "-" {
+		rows = intake.Place{What: "what is printed", Stream: out}
 	}
-	return data, err
+	writes := []intake.Place{rows}
+	for _, name := range f.given["plot"] {
+		writes = append(writes, intake.Place{What: "-plot", Name: name})
+	}
+	if err := intake.Apart(reads, writes); err != nil {
+		return &failure{misused, err}
+	}
+	return nil
 }
 
 // subject is what the options say to vary.
@@ -122,7 +125,7 @@ func (f *flags) subject() (whatif.Subject, error) {
 		base := []byte(f.text("base"))
 		if !strings.HasPrefix(strings.TrimSpace(string(base)), "{") {
 			var err error
-			if base, err = readFile(f.text("base")); err != nil {
+			if base, err = intake.Read(f.text("base")); err != nil {
 				return whatif.Subject{}, wrong(broken, "-base: want an object or the name of its file: %w", err)
 			}
 		}
@@ -156,7 +159,7 @@ func (f *flags) subject() (whatif.Subject, error) {
 func (f *flags) day() (line.Scenario, error) {
 	data, err := testdata.Scenario("demo.json")
 	if name := f.text("scenario"); name != "" {
-		data, err = readFile(name)
+		data, err = intake.Read(name)
 	}
 	if err != nil {
 		return line.Scenario{}, &failure{broken, err}
@@ -167,7 +170,7 @@ func (f *flags) day() (line.Scenario, error) {
 // study is what the options, or the file of a study, say to do.
 func (f *flags) study() (s whatif.Study, err error) {
 	if name := f.text("study"); name != "" {
-		data, err := readFile(name)
+		data, err := intake.Read(name)
 		if err != nil {
 			return s, &failure{broken, err}
 		}
@@ -186,7 +189,7 @@ func readQuestion[Q any](f *flags, study func(*Q) *whatif.Study) (q Q, err error
 	if name == "" {
 		return q, f.complete(study(&q))
 	}
-	data, err := readFile(name)
+	data, err := intake.Read(name)
 	if err != nil {
 		return q, &failure{broken, err}
 	}

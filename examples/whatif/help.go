@@ -51,7 +51,7 @@ Every column has one unit, which stands in its name. A scenario without an answe
 with its error in the last column. Interrupted, it ends with whole rows, and says where to go on.
 
 Leaves with 0 if all went well, 1 if what was asked has no answer, 2 if it was called wrongly,
-3 if a file could not be read or written, 4 if it was interrupted.
+3 if a file or what is printed could not be read or written, 4 if it was interrupted.
 
 Examples
   go run ./examples/whatif vary -product "Star bun" -vary "shift.tap=6 °C..20 °C in 8" -vary "shift.flour_temp=16 °C..30 °C in 8" -want "ice_to_weigh (kg),water_temp" -within "ice_to_weigh<=0 kg" -plot ice.svg

@@ -8,11 +8,11 @@ import (
 	"fmt"
 	"io"
 	"os"
-	"os/signal"
 	"slices"
 	"strings"
 
 	"example.com/dough/doughmath/reckon"
+	"example.com/dough/examples/internal/program"
 	"example.com/dough/examples/internal/tabular"
 )
 
@@ -22,15 +22,12 @@ const (
 	refused     = 1 // what was asked has no answer
 	misused     = 2 // the command line or the study is wrong
 	broken      = 3 // a file could not be read or written
-	interrupted = 4 // the rows so far are whole
+	interrupted = 4 // or hung up, or ended: the rows so far are whole
 )
 
 func main() {
-	ctx, stop := signal.NotifyContext(context.Background(), os.Interrupt)
-	context.AfterFunc(ctx, stop) // a second one ends the program at once
-	code := run(ctx, os.Args[1:], os.Stdout, os.Stderr)
-	stop()
-	os.Exit(code)
+	out, complaints := program.Outputs()
+	os.Exit(run(program.Context(), os.Args[1:], out, complaints))
 }
 
 // app is one run of the program.
@@ -65,6 +62,9 @@ func run(ctx context.Context, args []string, out, stderr io.Writer) int {
 	for _, c := range commands() {
 		if c.name == args[0] {
 			set, err := readFlags(c, args[1:])
+			if err == nil {
+				err = set.apart(out)
+			}
 			if err == nil {
 				err = c.do(&a, set)
 			}

@@ -2,11 +2,12 @@ package main
 
 import (
 	"io"
-	"os"
 	"time"
 
 	"github.com/schollz/progressbar/v3"
 	"golang.org/x/term"
+
+	"example.com/dough/examples/internal/program"
 )
 
 // progress returns what to call with the number of scenarios done, and what to call at the
@@ -15,8 +16,9 @@ func (a *app) progress(total int, toFile bool) (tell func(done int), end func())
 	if !onTerminal(a.err) || onTerminal(a.out) && !toFile {
 		return nil, func() {}
 	}
+	// The bar moves by signs that the terminal is to obey.
 	bar := progressbar.NewOptions(total,
-		progressbar.OptionSetWriter(a.err), progressbar.OptionSetDescription("scenarios"),
+		progressbar.OptionSetWriter(a.err.(*program.Output).File), progressbar.OptionSetDescription("scenarios"),
 		progressbar.OptionShowCount(), progressbar.OptionSetPredictTime(true),
 		progressbar.OptionThrottle(100*time.Millisecond), progressbar.OptionClearOnFinish())
 	return func(done int) {
@@ -27,6 +29,6 @@ func (a *app) progress(total int, toFile bool) (tell func(done int), end func())
 }
 
 func onTerminal(w io.Writer) bool {
-	f, ok := w.(*os.File)
-	return ok && term.IsTerminal(int(f.Fd()))
+	o, ok := w.(*program.Output)
+	return ok && term.IsTerminal(int(o.File.Fd()))
 }

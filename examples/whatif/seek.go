@@ -36,7 +36,8 @@ func (a *app) report(f *flags, result any, text func(io.Writer)) error {
 		} else {
 			text(&b)
 		}
-		_, err := io.WriteString(w, b.String())
+		safe, _ := tabular.Escape([]byte(b.String()))
+		_, err := w.Write(safe)
 		return err
 	})
 	if err != nil {
@@ -68,7 +69,7 @@ func (a *app) seek(f *flags) error {
 	}
 	found, err := q.Run(a.ctx)
 	if err != nil && found == nil {
-		return err
+		return stopped(err)
 	}
 	if reportErr := a.report(f, found, func(w io.Writer) { writeSeek(w, found) }); reportErr != nil {
 		return reportErr

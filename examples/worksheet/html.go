@@ -30,6 +30,7 @@ var page = template.Must(template.New("page").Parse(`<!doctype html>
 body { font: 11pt/1.4 Georgia, "Times New Roman", serif; max-width: 46em; margin: 0 auto; padding: 1em; }
 h1 { font-size: 1.5em; margin: 0 0 .2em; }
 h2 { font-size: 1.05em; margin: 0 0 .3em; }
+h3 { font-size: .9em; margin: .6em 0 .2em; }
 article { margin: 1.4em 0; break-inside: avoid; }
 ul, ol { margin: .3em 0; padding-left: 1.6em; }
 .person { display: flex; gap: 2em; margin: 1em 0; }
@@ -60,10 +61,11 @@ ul, ol { margin: .3em 0; padding-left: 1.6em; }
 {{end}}</ul>
 <p><b>Find:</b> {{.Find}}</p>
 {{range .Hazards}}<p class="hazard"><b>Take care.</b> {{.}}</p>
-{{end}}{{if .Blanks}}<ol class="working">
+{{end}}{{if .Blanks}}<h3>Working</h3>
+<ol class="working">
 {{range .Blanks}}<li>{{.}}</li>
 {{end}}</ol>
-{{end}}{{if .Hints}}<p class="small">Hints</p>
+{{end}}{{if .Hints}}<h3>Hints</h3>
 <ol class="small">
 {{range .Hints}}<li>{{.}}</li>
 {{end}}</ol>
@@ -81,7 +83,7 @@ ul, ol { margin: .3em 0; padding-left: 1.6em; }
 {{range .Working}}<li>{{.}}</li>
 {{end}}</ol>
 {{if .Unneeded}}<p class="small"><b>Not needed:</b> {{.Unneeded}}</p>
-{{end}}{{if .Mistakes}}<p class="small">Likely mistakes</p>
+{{end}}{{if .Mistakes}}<h3>Likely mistakes</h3>
 <ul class="small">
 {{range .Mistakes}}<li>{{.}}</li>
 {{end}}</ul>

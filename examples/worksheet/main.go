@@ -8,11 +8,14 @@
 //	go run ./examples/worksheet -blanks -hints               with the working to fill in, and a hint for each step
 //	go run ./examples/worksheet -case rolls-to-proofer       a case study
 //	go run ./examples/worksheet -fault any                   what would you change?
-//	go run ./examples/worksheet -html -paper letter -key     one self-contained page that prints on A4 or Letter
+//	go run ./examples/worksheet -key -o sheet.html           one self-contained page that prints on A4 or Letter
+//	go run ./examples/worksheet -o sheet.zip                 a package in the open format QTI 3.0, for a learning platform
+//	go run ./examples/worksheet -seed 7 -mark answers.txt    marks answers to sheet 7, a line for each: "3: 68 °F"
 //	go run ./examples/worksheet -list                        what there is to ask for
 //
-// The same options print the same sheet. It exits with 1 if no sheet can be made
-// as asked, and with 2 if it was called wrongly.
+// The same options print the same sheet, and mark the answers to it. A number of the
+// working is marked in its blank: "3.1: 44 °F" is the first of exercise 3. It exits with 1 if no sheet can be made
+// as asked or written, and with 2 if it was called wrongly.
 package main
 
 import (
@@ -22,15 +25,21 @@ import (
 	"fmt"
 	"io"
 	"os"
+	"path/filepath"
 	"strconv"
 	"strings"
 
 	"example.com/dough/doughmath/calc"
 	"example.com/dough/doughmath/exercise"
 	"example.com/dough/doughmath/unit"
+	"example.com/dough/examples/internal/program"
+	"example.com/dough/examples/internal/tabular"
 )
 
-func main() { os.Exit(run(os.Args[1:], os.Stdout, os.Stderr)) }
+func main() {
+	out, complaints := program.Outputs()
+	os.Exit(run(os.Args[1:], os.Stdin, out, complaints))
+}
 
 // The exit codes.
 const (
@@ -41,14 +50,16 @@ const (
 
 // options are what the sheet is to hold and how it is printed.
 type options struct {
-	set               exercise.SetSpec
-	caseName, fault   string
-	key, blanks       bool
-	hints, html, list bool
-	paper             string
+	set             exercise.SetSpec
+	caseName, fault string
+	key, blanks     bool
+	hints, list     bool
+	html, qti       bool
+	paper, out      string
+	mark            string // the file with the answers
 }
 
-func run(args []string, stdout, stderr io.Writer) int {
+func run(args []string, stdin io.Reader, stdout, stderr io.Writer) int {
 	o, err := parse(args, stderr)
 	switch {
 	case errors.Is(err, flag.ErrHelp):
@@ -60,11 +71,17 @@ func run(args []string, stdout, stderr io.Writer) int {
 	var page bytes.Buffer
 	if o.list {
 		list(&page)
-	} else if err := o.print(&page); err != nil {
-		fmt.Fprintln(stderr, "worksheet:", err)
+	} else if err := o.print(&page, stdin); err != nil {
+		for line := range strings.Lines(err.Error()) {
+			fmt.Fprintln(stderr, "worksheet:", strings.TrimSpace(line))
+		}
 		return exitRefused
 	}
-	if _, err := stdout.Write(page.Bytes()); err != nil {
+	err = tabular.Write(o.out, stdout, func(w io.Writer) error {
+		_, err := w.Write(page.Bytes())
+		return err
+	})
+	if err != nil {
 		fmt.Fprintln(stderr, "worksheet:", err)
 		return exitRefused
 	}
@@ -87,8 +104,11 @@ func parse(args []string, stderr io.Writer) (o options, err error) {
 	flags.BoolVar(&o.key, "key", false, "print the key behind the sheet")
 	flags.BoolVar(&o.blanks, "blanks", false, "print the working with blanks to fill in")
 	flags.BoolVar(&o.hints, "hints", false, "print a hint for each step")
-	flags.BoolVar(&o.html, "html", false, "print a self-contained HTML page")
-	flags.StringVar(&o.paper, "paper", "a4", "size of the printed page: a4 or letter")
+	flags.BoolVar(&o.html, "html", false, "a self-contained HTML page, as for a file that ends in .html")
+	flags.BoolVar(&o.qti, "qti", false, "a package of QTI 3.0, as for a file that ends in .zip; with -key the working is in it for those who mark")
+	flags.StringVar(&o.paper, "paper", "", "size of the printed page: a4 or letter; as the units have it if left out")
+	flags.StringVar(&o.out, "o", "", "write to this `file`, whole or not at all, in place of the terminal")
+	flags.StringVar(&o.mark, "mark", "", "mark the answers in this `file`, or - for what is typed, in place of printing the sheet")
 	flags.BoolVar(&o.list, "list", false, "list the calculations, case studies and faults")
 	if err := flags.Parse(args); err != nil {
 		return o, err
@@ -96,11 +116,25 @@ func parse(args []string, stderr io.Writer) (o options, err error) {
 	if *ask != "" {
 		o.set.Calculations = strings.Split(*ask, ",")
 	}
+	if o.paper == "" {
+		o.paper = map[unit.System]string{unit.Metric: "a4", unit.US: "letter"}[o.set.Units]
+	}
+	if !o.html && !o.qti {
+		o.html, o.qti = strings.EqualFold(filepath.Ext(o.out), ".html"), strings.EqualFold(filepath.Ext(o.out), ".zip")
+	}
 	switch {
 	case flags.NArg() > 0:
 		return o, fmt.Errorf("%q is not an option", flags.Arg(0))
 	case o.paper != "a4" && o.paper != "letter":
 		return o, fmt.Errorf("paper is %q: want a4 or letter", o.paper)
+	case o.html && o.qti:
+		return o, errors.New("want either -html or -qti")
+	case o.mark != "" && (o.html || o.qti || o.list):
+		return o, errors.New("answers are marked as text: want -mark without -html, -qti and -list")
+	case o.qti && o.out == "":
+		return o, errors.New("a package is no text: say with -o to which file it goes")
+	case o.qti && (o.caseName != "" || o.fault != ""):
+		return o, errors.New("a package holds exercises that stand alone: print a case study or a fault as text or as a page")
 	case o.caseName != "" && o.fault != "":
 		return o, errors.New("want either -case or -fault")
 	case *steps != "":
@@ -115,13 +149,22 @@ func parse(args []string, stderr io.Writer) (o options, err error) {
 	return o, nil
 }
 
-// print makes the sheet and writes it.
-func (o options) print(w *bytes.Buffer) error {
+// print makes the sheet and writes it, or what the answers to it are worth.
+func (o options) print(w *bytes.Buffer, stdin io.Reader) error {
 	s, err := o.make()
 	if err != nil {
 		return err
 	}
-	if o.html {
+	switch {
+	case o.mark != "":
+		given, err := o.readAnswers(stdin)
+		if err != nil {
+			return err
+		}
+		return s.writeMarks(w, given)
+	case o.qti:
+		return s.writeQTI(w)
+	case o.html:
 		return s.writeHTML(w, o.paper)
 	}
 	s.writeText(w)

@@ -15,7 +15,7 @@ import (
 
 func call(args ...string) (code int, stdout, stderr string) {
 	var out, complaint bytes.Buffer
-	code = run(args, &out, &complaint)
+	code = run(args, strings.NewReader(""), &out, &complaint)
 	return code, out.String(), complaint.String()
 }
 
@@ -142,6 +142,6 @@ func (full) Write([]byte) (int, error) { return 0, errors.New("no space left") }
 
 func TestOutputThatCannotBeWritten(t *testing.T) {
 	var complaint bytes.Buffer
-	assert.Equal(t, exitRefused, run([]string{"-size", "1"}, full{}, &complaint))
+	assert.Equal(t, exitRefused, run([]string{"-size", "1"}, strings.NewReader(""), full{}, &complaint))
 	assert.Contains(t, complaint.String(), "no space left")
 }

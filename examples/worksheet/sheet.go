@@ -9,6 +9,7 @@ import (
 
 	"example.com/dough/doughmath/exercise"
 	"example.com/dough/doughmath/reckon"
+	"example.com/dough/doughmath/unit"
 )
 
 // A sheet is what is printed, whatever it is printed as.
@@ -18,6 +19,11 @@ type sheet struct {
 	Items []item
 	Key   bool
 	Defer string // to whom the hazards defer; "" if there are none
+	Seed  int64
+	Units unit.System
+
+	study *exercise.CaseStudy     // if it is one
+	fault *exercise.FaultExercise // if it is one
 }
 
 // An item is one exercise with its key.
@@ -35,10 +41,13 @@ type item struct {
 	Mistakes []string
 	Unneeded string
 	Sources  []string
+
+	exercise *exercise.Exercise
+	key      *exercise.Key
 }
 
 func setSheet(set []*exercise.Exercise, o options) (*sheet, error) {
-	s := &sheet{Title: "Exercises", About: fmt.Sprintf("Sheet %d, %d exercises, %s units.", o.set.Seed, len(set), systemName(o)), Key: o.key}
+	s := &sheet{Title: "Exercises", About: fmt.Sprintf("Sheet %d, %d exercises, %s units.", o.set.Seed, len(set), systemName(o)), Key: o.key, Seed: o.set.Seed, Units: o.set.Units}
 	for i, e := range set {
 		if err := s.add(i+1, e, o); err != nil {
 			return nil, err
@@ -49,7 +58,7 @@ func setSheet(set []*exercise.Exercise, o options) (*sheet, error) {
 
 func caseSheet(c *exercise.CaseStudy, o options) (*sheet, error) {
 	s := &sheet{
-		Title: c.Title, Key: o.key,
+		Title: c.Title, Key: o.key, Seed: o.set.Seed, Units: o.set.Units, study: c,
 		About: fmt.Sprintf("A case study in %d parts, sheet %d, %s units. A later part goes on with your answer to an earlier one.", len(c.Parts), o.set.Seed, systemName(o)),
 	}
 	for i, p := range c.Parts {
@@ -61,7 +70,7 @@ func caseSheet(c *exercise.CaseStudy, o options) (*sheet, error) {
 }
 
 func faultSheet(f *exercise.FaultExercise, o options) (*sheet, error) {
-	s := &sheet{Title: "What would you change?", About: fmt.Sprintf("Sheet %d, %s units.", o.set.Seed, systemName(o)), Key: o.key}
+	s := &sheet{Title: "What would you change?", About: fmt.Sprintf("Sheet %d, %s units.", o.set.Seed, systemName(o)), Key: o.key, Seed: o.set.Seed, Units: o.set.Units, fault: f}
 	first := item{Number: 1, Title: f.Symptom, Setting: f.Setting, Find: "what is to blame most, and what next."}
 	for i, p := range f.Plan {
 		first.Given = append(first.Given, fmt.Sprintf("(%c) %s: planned %s, measured %s", 'a'+i, p.Words, p.Planned, p.Measured))
@@ -78,7 +87,7 @@ func faultSheet(f *exercise.FaultExercise, o options) (*sheet, error) {
 }
 
 func systemName(o options) string {
-	if o.set.Units.String() == "us" {
+	if o.set.Units == unit.US {
 		return "US"
 	}
 	return "metric"
@@ -93,6 +102,7 @@ func (s *sheet) add(number int, e *exercise.Exercise, o options) error {
 	it := item{
 		Number: number, Title: e.Question, Setting: e.Setting, Given: e.Lines(), Find: e.Asked.Words + ", " + e.Asked.Text() + ".",
 		Answer: key.Answer, Working: key.Lines(false), Sources: key.Sources,
+		exercise: e, key: key,
 	}
 	for _, h := range e.Hazards {
 		it.Hazards = append(it.Hazards, h.Says)

@@ -5,6 +5,7 @@ import (
 	"math"
 	"strconv"
 	"strings"
+	"unicode/utf8"
 )
 
 // csvWriter writes CSV: every digit of a number, the names in the first line.
@@ -29,15 +30,17 @@ func (c *csvWriter) Number(x float64) {
 	c.b = append(c.b, ',')
 }
 
-// Text keeps a text a text: a spreadsheet takes one that starts with such a sign
-// for a formula and runs it.
+// runs are the signs, in both their widths, at the start of a text that a spreadsheet takes for a formula and runs.
+const runs = "=+-@\t\n＝＋－＠"
+
+// Text keeps a text a text.
 func (c *csvWriter) Text(s string) {
 	if plain(s) {
 		c.b = append(append(c.b, s...), ',')
 		return
 	}
 	s = Harmless(s, true)
-	if strings.IndexByte("=+-@\t\n", s[0]) >= 0 {
+	if first, _ := utf8.DecodeRuneInString(s); strings.ContainsRune(runs, first) {
 		if _, err := strconv.ParseFloat(s, 64); err != nil {
 			s = "'" + s
 		}

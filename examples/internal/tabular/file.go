@@ -6,6 +6,7 @@ import (
 	"io"
 	"os"
 	"path/filepath"
+	"runtime"
 )
 
 // A File is written whole or not at all: the rows go to a file beside it, which takes
@@ -14,6 +15,7 @@ import (
 type File struct {
 	*os.File
 	name, beside string // where it is to be, and until then; "" if it is written as it comes
+	ready        bool
 }
 
 // Create starts the file with the given name.
@@ -26,6 +28,8 @@ func Create(name string) (*File, error) {
 	switch old, err := os.Stat(at); {
 	case err == nil && old.IsDir():
 		return nil, fmt.Errorf("%s is a folder: want the name of a file", name)
+	case err == nil && old.Mode().IsRegular() && old.Mode().Perm()&0o222 == 0:
+		return nil, fmt.Errorf("%s is write-protected: want another file, or lift the protection", name) // a rename would not ask
 	case err == nil && !old.Mode().IsRegular():
 		f, err := os.OpenFile(at, os.O_WRONLY, 0)
 		return &File{File: f}, err
@@ -36,10 +40,24 @@ func Create(name string) (*File, error) {
 		beside := fmt.Sprintf("%s.part%d", at, try)
 		f, err := os.OpenFile(beside, os.O_WRONLY|os.O_CREATE|os.O_EXCL, mode)
 		if !errors.Is(err, os.ErrExist) {
-			return &File{f, at, beside}, err
+			return &File{File: f, name: at, beside: beside}, err
 		}
 	}
 	return nil, fmt.Errorf("%s.part0 to .part99 are there already: remove what was left over", name)
+}
+
+// Ready puts all that was written on the disk, still beside its place. What has to be
+// done before the file counts, such as telling somebody, goes between Ready and Keep.
+func (f *File) Ready() error {
+	if f.ready || f.name == "" {
+		return nil
+	}
+	f.ready = true
+	err := errors.Join(f.Sync(), f.Close())
+	if err != nil {
+		_ = os.Remove(f.beside) // the first error tells more
+	}
+	return err
 }
 
 // Keep puts the file in its place.
@@ -47,15 +65,27 @@ func (f *File) Keep() error {
 	if f.name == "" {
 		return f.Close()
 	}
-	err := f.Sync()
-	err = errors.Join(err, f.Close())
-	if err == nil {
-		err = os.Rename(f.beside, f.name)
+	if err := f.Ready(); err != nil {
+		return err
 	}
-	if err != nil {
+	if err := os.Rename(f.beside, f.name); err != nil {
 		_ = os.Remove(f.beside) // the first error tells more
+		return err
 	}
-	return err
+	return syncFolder(filepath.Dir(f.name))
+}
+
+// syncFolder puts the names in a folder on the disk, without which a file that is
+// there may be gone after a power cut.
+func syncFolder(name string) error {
+	if runtime.GOOS == "windows" || runtime.GOOS == "js" {
+		return nil // they know no such thing
+	}
+	folder, err := os.Open(name)
+	if err != nil {
+		return err
+	}
+	return errors.Join(folder.Sync(), folder.Close())
 }
 
 // Drop leaves everything as it was before Create.

@@ -24,13 +24,14 @@ func newLines(w *bufio.Writer, columns []Column) *lineWriter {
 	return l
 }
 
-// quoted is v as JSON, as it is read by people too.
+// quoted is v as JSON, as it is read by people too, on a terminal as well.
 func quoted(v any) []byte {
 	var b bytes.Buffer
 	enc := json.NewEncoder(&b)
 	enc.SetEscapeHTML(false)
 	_ = enc.Encode(v) // texts and refusals can always be written, to a buffer as well
-	return bytes.TrimSuffix(b.Bytes(), []byte("\n"))
+	out, _ := Escape(bytes.TrimSuffix(b.Bytes(), []byte("\n")))
+	return out
 }
 
 func (l *lineWriter) key() {

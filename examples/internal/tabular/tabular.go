@@ -9,8 +9,6 @@ import (
 	"math"
 	"strconv"
 	"strings"
-	"unicode"
-	"unicode/utf8"
 )
 
 // A Column is what stands in one place of every row.
@@ -71,26 +69,6 @@ func AppendRounded(b []byte, x float64) []byte {
 	decimals := 3 - int(math.Floor(math.Log10(math.Abs(x))))
 	text := strconv.FormatFloat(x, 'f', decimals, 64)
 	return append(b, strings.TrimRight(strings.TrimRight(text, "0"), ".")...)
-}
-
-// Harmless replaces every sign that a terminal would obey rather than show, line
-// breaks too if the text stands in a line.
-func Harmless(s string, lines bool) string {
-	bad := func(r rune) bool {
-		if lines && (r == '\n' || r == '\t') {
-			return false
-		}
-		return r == utf8.RuneError || unicode.Is(unicode.C, r)
-	}
-	if strings.IndexFunc(s, bad) < 0 {
-		return s
-	}
-	return strings.Map(func(r rune) rune {
-		if bad(r) {
-			return utf8.RuneError
-		}
-		return r
-	}, s)
 }
 
 // plain says that nothing in s needs a second look: most cells.

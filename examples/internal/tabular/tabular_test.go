@@ -62,12 +62,15 @@ func TestTexts(t *testing.T) {
 	for text, want := range map[string]string{
 		"plain": "plain", `quote " and , comma`: `quote " and , comma`, "two\nlines": "two\nlines", "°C": "°C", `back\slash`: `back\slash`,
 		"=1+1": "'=1+1", "+x": "'+x", "@SUM(A1)": "'@SUM(A1)", "-x": "'-x", "-3.5": "-3.5", "+4": "+4", "\t=1": "'\t=1",
-		"\x1b[2J": "\ufffd[2J", "a\x00b": "a\ufffdb", "bell\a": "bell\ufffd", "broken\xff": "broken\ufffd", "\u202egnp": "\ufffdgnp",
+		"\x1b[2J": "\ufffd[2J", "a\x00b": "a\ufffdb", "bell\a": "bell\ufffd", "broken\xff": "broken\ufffd", "\u202egnp": "\ufffdgnp", "\u009b1m": "\ufffd1m", "\r=1": "\ufffd=1", "＝1+1": "'＝1+1", "\n=1": "'\n=1", "\U000e0001": "\ufffd",
 	} {
 		rows, err := csv.NewReader(strings.NewReader(write(t, "csv", text))).ReadAll()
 		require.NoError(t, err, "%q", text)
 		assert.Equal(t, want, rows[1][2], "%q", text)
 		for line := range strings.Lines(write(t, "jsonl", text)) {
+			for _, sign := range []string{"\x1b", "\u202e", "\u009b"} {
+				assert.NotContains(t, line, sign, "%q", text)
+			}
 			var row map[string]any
 			require.NoError(t, json.Unmarshal([]byte(line), &row), "%q", text)
 			assert.Equal(t, strings.ToValidUTF8(text, "\ufffd"), row["word"])

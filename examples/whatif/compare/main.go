@@ -230,12 +230,12 @@ func (b *bench) repeated() (contender, error) {
 	for _, in := range inputs {
 		vary = append(vary, in.path)
 	}
-	again := plan.Repeat(vary)
 	var out line.PlanResult
+	again := plan.Repeat(&out, vary)
 	ns, err := b.least(b.n, func(first, count int) error {
 		for i := first; i < first+count; i++ {
 			set(&plan, at(i))
-			if err := again(&out); err != nil {
+			if err := again(); err != nil {
 				return err
 			}
 			b.kept[i] = float64(out.Target)

@@ -1,0 +1,189 @@
+package main
+
+import (
+	"context"
+	"encoding/json"
+	"fmt"
+	"os"
+	"os/exec"
+	"path/filepath"
+	"strconv"
+	"sync"
+	"time"
+)
+
+// tests is the package's test program with all changes in it.
+type tests struct {
+	program string // the file
+	dir     string // of the package, in which it runs
+	out     string // the folder of what was made
+	most    int    // the highest number of a change
+}
+
+// build writes the package with its changes beside the module and compiles its tests.
+func (p *source) build(ctx context.Context) (*tests, error) {
+	out, err := os.MkdirTemp("", "mutate")
+	if err != nil {
+		return nil, err
+	}
+	t := &tests{program: filepath.Join(out, "test"), dir: p.dir, out: out, most: len(p.changes)}
+	replace := map[string]string{filepath.Join(p.root, "doughmath", "mut", "mut.go"): filepath.Join(out, "mut.go")}
+	p.texts["mut.go"] = chooser
+	for name, text := range p.texts {
+		file := filepath.Join(out, filepath.Base(name))
+		if err := os.WriteFile(file, []byte(text), 0o600); err != nil {
+			return nil, err
+		}
+		if name != "mut.go" {
+			replace[name] = file
+		}
+	}
+	overlay, err := json.Marshal(map[string]any{"Replace": replace})
+	if err != nil {
+		return nil, err
+	}
+	file := filepath.Join(out, "overlay.json")
+	if err := os.WriteFile(file, overlay, 0o600); err != nil {
+		return nil, err
+	}
+	cmd := exec.CommandContext(ctx, "go", "test", "-vet=off", "-c", "-overlay", file, "-o", t.program, "./"+p.pkg)
+	cmd.Dir = p.root
+	if said, err := cmd.CombinedOutput(); err != nil {
+		return nil, fmt.Errorf("the package does not build with its changes: %w\n%s", err, said)
+	}
+	return t, nil
+}
+
+func (t *tests) remove() { _ = os.RemoveAll(t.out) }
+
+// reached runs the tests as they are and returns which changes they come by.
+func (t *tests) reached(ctx context.Context) ([]bool, error) {
+	file := filepath.Join(t.out, "reached")
+	cmd := exec.CommandContext(ctx, t.program)
+	cmd.Dir, cmd.Env = t.dir, append(os.Environ(), "MUTATE_REACHED="+file, "OFFICE=no")
+	if said, err := cmd.CombinedOutput(); err != nil {
+		return nil, fmt.Errorf("the tests fail without any change: %w\n%s", err, said[max(0, len(said)-2000):])
+	}
+	seen, err := os.ReadFile(file)
+	if err != nil {
+		return nil, err
+	}
+	reached := make([]bool, t.most+1)
+	for i := range reached {
+		reached[i] = i < len(seen) && seen[i] == 1
+	}
+	return reached, nil
+}
+
+// run runs the tests with each change and returns those with which they pass.
+func (t *tests) run(ctx context.Context, chosen []change, workers int, limit time.Duration) ([]change, error) {
+	passes := make([]bool, len(chosen))
+	next := make(chan int)
+	var all sync.WaitGroup
+	for range workers {
+		all.Go(func() {
+			for i := range next {
+				passes[i] = t.passes(ctx, chosen[i].id, limit)
+			}
+		})
+	}
+	for i := range chosen {
+		if ctx.Err() != nil {
+			break
+		}
+		next <- i
+	}
+	close(next)
+	all.Wait()
+	var lived []change
+	for i, c := range chosen {
+		if passes[i] {
+			lived = append(lived, c)
+		}
+	}
+	return lived, ctx.Err()
+}
+
+func (t *tests) passes(ctx context.Context, id int, limit time.Duration) bool {
+	ctx, cancel := context.WithTimeout(ctx, limit)
+	defer cancel()
+	cmd := exec.CommandContext(ctx, t.program, "-test.failfast")
+	cmd.Dir, cmd.Env = t.dir, append(os.Environ(), "MUTATE="+strconv.Itoa(id), "OFFICE=no")
+	return cmd.Run() == nil
+}
+
+// chooser is the package that every changed file imports.
+const chooser = `package mut
+
+import (
+	"math"
+	"os"
+	"strconv"
+	"syscall"
+)
+
+var (
+	chosen, _ = strconv.Atoi(os.Getenv("MUTATE"))
+	reached   = open(os.Getenv("MUTATE_REACHED"))
+)
+
+func open(name string) []byte {
+	if name == "" {
+		return nil
+	}
+	f, err := os.OpenFile(name, os.O_RDWR|os.O_CREATE, 0o600)
+	if err == nil {
+		err = f.Truncate(1 << 16)
+	}
+	if err != nil {
+		panic(err)
+	}
+	b, err := syscall.Mmap(int(f.Fd()), 0, 1<<16, syscall.PROT_READ|syscall.PROT_WRITE, syscall.MAP_SHARED)
+	if err != nil {
+		panic(err)
+	}
+	return b
+}
+
+func On(id int) bool {
+	if reached != nil {
+		reached[id] = 1
+	}
+	return id == chosen
+}
+
+type number interface {
+	~int | ~int8 | ~int16 | ~int32 | ~int64 | ~uint | ~uint8 | ~uint16 | ~uint32 | ~uint64 | ~float32 | ~float64
+}
+
+func Add[T number](id int, a, b T) T { if On(id) { return a - b }; return a + b }
+func Sub[T number](id int, a, b T) T { if On(id) { return a + b }; return a - b }
+func Mul[T number](id int, a, b T) T { if On(id) { return a / b }; return a * b }
+func Quo[T number](id int, a, b T) T { if On(id) { return a * b }; return a / b }
+func Less[T number](id int, a, b T) bool { if On(id) { return a <= b }; return a < b }
+func AtMost[T number](id int, a, b T) bool { if On(id) { return a < b }; return a <= b }
+func More[T number](id int, a, b T) bool { if On(id) { return a >= b }; return a > b }
+func AtLeast[T number](id int, a, b T) bool { if On(id) { return a > b }; return a >= b }
+func Minus[T number](id int, a T) T { if On(id) { return a }; return -a }
+func None[T ~uint64](id int, set T) T { if On(id) { return 0 }; return set }
+func Nil(id int, err error) error { if On(id) { return nil }; return err }
+func If(not, never int, v bool) bool { if On(not) { return !v }; if On(never) { return false }; return v }
+
+// Constant is by a hundredth larger, a whole number by one.
+func Constant[T number](id int, v T) T {
+	if !On(id) {
+		return v
+	}
+	half, hundredth := 0.5, 0.01
+	switch {
+	case T(half) == 0:
+		return v + 1
+	case v == 0:
+		return T(hundredth)
+	}
+	return T(float64(v) * 1.01)
+}
+func Sqrt(id int, x float64) float64 { if On(id) { return math.Cbrt(x) }; return math.Sqrt(x) }
+func Pow(id int, x, y float64) float64 { if On(id) { y *= 1.05 }; return math.Pow(x, y) }
+func Twin[A, B any](id int, f, other func(A) B) func(A) B { if On(id) { return other }; return f }
+`

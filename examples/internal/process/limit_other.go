@@ -1,0 +1,7 @@
+//go:build !linux && !darwin
+
+package process
+
+const filesCanBeLimited = false
+
+func limitFiles(int) {}

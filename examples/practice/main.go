@@ -1,0 +1,197 @@
+// Practice writes a page on which a student does exercises in a browser: the
+// library itself, compiled to WebAssembly, asks, marks, hints and shows the
+// working. The folder opens from a disk and asks nothing of a network.
+//
+//	go run ./examples/practice -out practice     writes the folder, and says how large each file is
+//
+// Open index.html in it. The set number on the page makes the same set as
+// -seed of examples/worksheet. It exits with 1 if the folder cannot be written,
+// and with 2 if it was called wrongly.
+package main
+
+import (
+	"bytes"
+	"compress/gzip"
+	"embed"
+	"encoding/base64"
+	"errors"
+	"flag"
+	"fmt"
+	"io"
+	"os"
+	"os/exec"
+	"path/filepath"
+	"slices"
+	"strings"
+
+	"example.com/dough/examples/internal/tabular"
+)
+
+func main() { os.Exit(run(os.Args[1:], os.Stdout, os.Stderr)) }
+
+// The exit codes.
+const (
+	exitOK     = 0
+	exitFailed = 1
+	exitUsage  = 2
+)
+
+//go:embed static
+var static embed.FS
+
+// page is the program that runs in the browser.
+const page = "example.com/dough/examples/practice/page"
+
+func run(args []string, stdout, stderr io.Writer) int {
+	flags := flag.NewFlagSet("practice", flag.ContinueOnError)
+	flags.SetOutput(stderr)
+	out := flags.String("out", "", "the `folder` to write; it is made if it is not there")
+	if err := flags.Parse(args); errors.Is(err, flag.ErrHelp) {
+		return exitOK
+	} else if err != nil {
+		return exitUsage
+	}
+	if *out == "" || flags.NArg() > 0 {
+		fmt.Fprintln(stderr, "practice: want -out and the folder to write, and nothing else")
+		return exitUsage
+	}
+	files, err := makeFiles()
+	if err == nil {
+		err = write(*out, files)
+	}
+	if err != nil {
+		fmt.Fprintln(stderr, "practice:", err)
+		return exitFailed
+	}
+	total := 0
+	for _, f := range files {
+		fmt.Fprintf(stdout, "%9d bytes  %s\n", len(f.data), f.name)
+		total += len(f.data)
+	}
+	fmt.Fprintf(stdout, "%9d bytes in all; open %s\n", total, filepath.Join(*out, "index.html"))
+	return exitOK
+}
+
+// A file of the folder.
+type file struct {
+	name string
+	data []byte
+}
+
+func makeFiles() ([]file, error) {
+	program, err := compile()
+	if err != nil {
+		return nil, err
+	}
+	engine, err := packed(program)
+	if err != nil {
+		return nil, err
+	}
+	root, err := goTool("env", "GOROOT")
+	if err != nil {
+		return nil, err
+	}
+	support, err := os.ReadFile(filepath.Join(root, "lib", "wasm", "wasm_exec.js"))
+	if err != nil {
+		return nil, err
+	}
+	licences, err := licences(root)
+	if err != nil {
+		return nil, err
+	}
+	files := []file{{"engine.js", engine}, {"wasm_exec.js", support}, {"licences.txt", licences}}
+	for _, name := range []string{"index.html", "practice.css", "practice.js"} {
+		data, err := static.ReadFile("static/" + name)
+		if err != nil {
+			return nil, err
+		}
+		files = append(files, file{name, data})
+	}
+	return files, nil
+}
+
+// goTool runs the go command, without whose toolchain nothing can be compiled.
+func goTool(args ...string) (string, error) {
+	cmd := exec.Command("go", args...)
+	cmd.Env = append(os.Environ(), "GOOS=js", "GOARCH=wasm")
+	var complaint bytes.Buffer
+	cmd.Stderr = &complaint
+	text, err := cmd.Output()
+	if err != nil {
+		return "", fmt.Errorf("go %s: %w\n%s", args[0], err, complaint.Bytes())
+	}
+	return strings.TrimSpace(string(text)), nil
+}
+
+func compile() ([]byte, error) {
+	folder, err := os.MkdirTemp("", "practice")
+	if err != nil {
+		return nil, err
+	}
+	defer os.RemoveAll(folder)
+	name := filepath.Join(folder, "practice.wasm")
+	if _, err := goTool("build", "-trimpath", "-ldflags=-s -w", "-o", name, page); err != nil {
+		return nil, err
+	}
+	return os.ReadFile(name)
+}
+
+// packed is the program as a script. A browser reads no other file beside a
+// page that it has opened from a disk, but it runs scripts.
+func packed(program []byte) ([]byte, error) {
+	var small bytes.Buffer
+	w, err := gzip.NewWriterLevel(&small, gzip.BestCompression)
+	if err != nil {
+		return nil, err
+	}
+	_, err = w.Write(program)
+	if err = errors.Join(err, w.Close()); err != nil {
+		return nil, err
+	}
+	return slices.Concat([]byte(`globalThis.doughEngine="`), base64.StdEncoding.AppendEncode(nil, small.Bytes()), []byte("\";\n")), nil
+}
+
+// licences gathers the licence of everything that is in the program.
+func licences(root string) ([]byte, error) {
+	var out bytes.Buffer
+	add := func(what, folder string) error {
+		text, err := os.ReadFile(filepath.Join(folder, "LICENSE"))
+		fmt.Fprintf(&out, "%s\n\n%s\n\n", what, bytes.TrimSpace(text))
+		return err
+	}
+	if err := add("wasm_exec.js and, in engine.js, the Go runtime and standard library", root); err != nil {
+		return nil, err
+	}
+	modules, err := goTool("list", "-deps", "-f", "{{with .Module}}{{.Path}}\t{{.Dir}}{{end}}", page)
+	if err != nil {
+		return nil, err
+	}
+	lines := strings.Split(modules, "\n")
+	slices.Sort(lines)
+	for _, line := range slices.Compact(lines) {
+		name, folder, ok := strings.Cut(line, "\t")
+		if !ok {
+			continue // the standard library, which has none
+		}
+		if err := add("In engine.js: "+name, folder); err != nil {
+			return nil, err
+		}
+	}
+	return out.Bytes(), nil
+}
+
+func write(folder string, files []file) error {
+	if err := os.MkdirAll(folder, 0o777); err != nil {
+		return err
+	}
+	for _, f := range files {
+		err := tabular.Write(filepath.Join(folder, f.name), nil, func(w io.Writer) error {
+			_, err := w.Write(f.data)
+			return err
+		})
+		if err != nil {
+			return err
+		}
+	}
+	return nil
+}

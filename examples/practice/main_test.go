@@ -1,0 +1,74 @@
+package main
+
+import (
+	"bytes"
+	"os"
+	"path/filepath"
+	"regexp"
+	"strings"
+	"testing"
+
+	"github.com/stretchr/testify/assert"
+	"github.com/stretchr/testify/require"
+)
+
+func call(args ...string) (code int, stdout, stderr string) {
+	var out, complaint bytes.Buffer
+	code = run(args, &out, &complaint)
+	return code, out.String(), complaint.String()
+}
+
+func TestWrongCalls(t *testing.T) {
+	for _, args := range [][]string{{}, {"-out", "x", "y"}, {"-size"}} {
+		code, stdout, _ := call(args...)
+		assert.Equal(t, exitUsage, code, args)
+		assert.Empty(t, stdout)
+	}
+	code, _, _ := call("-h")
+	assert.Equal(t, exitOK, code)
+}
+
+func TestAFolderThatCannotBeWritten(t *testing.T) {
+	inTheWay := filepath.Join(t.TempDir(), "file")
+	require.NoError(t, os.WriteFile(inTheWay, nil, 0o600))
+	assert.Error(t, write(inTheWay, []file{{"index.html", nil}}))
+}
+
+// Nothing on the page leads out of its folder, whatever else changes.
+func TestNothingOutside(t *testing.T) {
+	page := read(t, "index.html")
+	assert.Contains(t, page, `content="default-src 'none'; script-src 'self' 'wasm-unsafe-eval'; style-src 'self'; base-uri 'none'; form-action 'none'"`)
+	assert.NotContains(t, page, "style=")
+	assert.NotRegexp(t, regexp.MustCompile(`\son[a-z]+=`), page)
+	for _, name := range []string{"index.html", "practice.css", "practice.js"} {
+		for _, outside := range []string{"http:", "https:", "//cdn", "@import", "url(", "fetch(", "XMLHttpRequest", "localStorage", "eval("} {
+			assert.NotContains(t, read(t, name), outside, name)
+		}
+	}
+	for _, m := range regexp.MustCompile(`(?:src|href)="([^"#]+)"`).FindAllStringSubmatch(page, -1) {
+		assert.NotContains(t, m[1], "/")
+	}
+}
+
+// Every id that the script looks for is on the page, and every label is of something.
+func TestIds(t *testing.T) {
+	page, script := read(t, "index.html"), read(t, "practice.js")
+	ids := map[string]bool{}
+	for _, m := range regexp.MustCompile(`\sid="([^"]+)"`).FindAllStringSubmatch(page, -1) {
+		assert.False(t, ids[m[1]], "%s stands twice", m[1])
+		ids[m[1]] = true
+	}
+	looked := regexp.MustCompile(`at\("([^"]+)"\)`).FindAllStringSubmatch(script, -1)
+	looked = append(looked, regexp.MustCompile(`(?:for|aria-labelledby|aria-describedby|aria-controls)="([^"]+)"`).FindAllStringSubmatch(page, -1)...)
+	assert.Greater(t, len(looked), 50)
+	for _, m := range looked {
+		assert.True(t, ids[m[1]], "%s is not on the page", m[1])
+	}
+}
+
+func read(t *testing.T, name string) string {
+	t.Helper()
+	text, err := static.ReadFile("static/" + name)
+	require.NoError(t, err)
+	return strings.ReplaceAll(string(text), "\r\n", "\n")
+}

@@ -1,0 +1,103 @@
+// Setupcard writes what a line's people hang at the machines: for each product of a scenario where every control stands, drawn,
+// with room for what was run; how to change over, with boxes to tick; and the day as a chart. It is one page of HTML that
+// needs nothing else and prints in black and white on A4 or Letter.
+//
+//	go run ./examples/setupcard -o cards.html                        the invented demo plant
+//	go run ./examples/setupcard -scenario day.json -units us -paper letter -o cards.html
+//	go run ./examples/setupcard -runs runs.json -o cards.html        with what ran well before, from the shop's own records
+//	go run ./examples/setupcard -start "22 h" -people 3 -o cards.html when the first mixing starts, and who changes over
+//	go run ./examples/setupcard -day day.json -o cards.html          a question to day-plan: the orders in the order that it finds
+//
+// Print it from a browser, or with headless Chromium: chromium --headless --print-to-pdf=cards.pdf cards.html
+//
+// It exits with 0 if all was written, with 1 if a file is wrong (each value is named with its JSON path, and nothing is
+// written), with 2 if it was called wrongly, and with 3 if an order cannot be made as asked, which its card says.
+package main
+
+import (
+	"bytes"
+	"errors"
+	"flag"
+	"fmt"
+	"io"
+	"os"
+
+	"example.com/dough/doughmath/unit"
+	"example.com/dough/examples/internal/tabular"
+)
+
+func main() { os.Exit(run(os.Args[1:], os.Stdout, os.Stderr)) }
+
+// The exit codes.
+const (
+	exitOK      = 0
+	exitFile    = 1
+	exitUsage   = 2
+	exitRefused = 3
+)
+
+type options struct {
+	scenario, day, runs, file string
+	paper                     string
+	people                    int
+	start                     unit.Duration
+	units                     unit.System
+}
+
+func run(args []string, stdout, stderr io.Writer) int {
+	o, err := parse(args, stderr)
+	switch {
+	case errors.Is(err, flag.ErrHelp):
+		return exitOK
+	case err != nil:
+		fmt.Fprintln(stderr, "setupcard:", err)
+		return exitUsage
+	}
+	// Everything is made before anything is written.
+	var page bytes.Buffer
+	cards, err := o.cards()
+	if err == nil {
+		err = cards.write(&page)
+	}
+	if err == nil {
+		err = tabular.Write(o.file, stdout, func(w io.Writer) error {
+			_, err := w.Write(page.Bytes())
+			return err
+		})
+	}
+	switch {
+	case err != nil:
+		fmt.Fprintln(stderr, "setupcard:", err)
+		return exitFile
+	case cards.Refused:
+		return exitRefused
+	}
+	return exitOK
+}
+
+func parse(args []string, stderr io.Writer) (o options, err error) {
+	flags := flag.NewFlagSet("setupcard", flag.ContinueOnError)
+	flags.SetOutput(stderr)
+	flags.StringVar(&o.scenario, "scenario", "", "read the scenario from this JSON `file` instead of the demo plant")
+	flags.StringVar(&o.day, "day", "", "in place of a scenario, a question to day-plan in this JSON `file`: the cards follow the order that it finds")
+	flags.StringVar(&o.runs, "runs", "", "the shop's records, a JSON `file`, as examples/setup keeps them")
+	flags.StringVar(&o.file, "o", "", "write to this `file`, whole or not at all, instead of standard output")
+	flags.StringVar(&o.paper, "paper", "a4", "what it is printed on: a4 or letter")
+	flags.TextVar(&o.start, "start", unit.Hours(5), "when the first mixing of a scenario starts, from midnight; with -day the file says")
+	flags.IntVar(&o.people, "people", 2, "people who change over in a scenario; with -day the file says")
+	flags.TextVar(&o.units, "units", unit.Metric, "metric or us")
+	if err := flags.Parse(args); err != nil {
+		return o, err
+	}
+	given := map[string]bool{}
+	flags.Visit(func(f *flag.Flag) { given[f.Name] = true })
+	switch {
+	case flags.NArg() > 0:
+		return o, fmt.Errorf("%q is not an option", flags.Arg(0))
+	case o.paper != "a4" && o.paper != "letter":
+		return o, fmt.Errorf("-paper %q: want a4 or letter", o.paper)
+	case given["day"] && (given["scenario"] || given["start"] || given["people"]):
+		return o, errors.New("-day says the line, its orders, the start and the people: want no -scenario, -start or -people beside it")
+	}
+	return o, nil
+}

@@ -1,0 +1,78 @@
+package testdata
+
+import (
+	"encoding/json"
+	"fmt"
+	"io/fs"
+)
+
+// An Edge is a threshold: an answer says something on one side of it and not on the other. It holds what no
+// publication prints as a number to compute: where a caution begins, what is refused, and of what an answer warns.
+type Edge struct {
+	ID     string          `json:"id"`     // of the calculation
+	Says   string          `json:"says"`   // the word of a condition or caution, the field that is refused, or "no-solution"
+	At     json.RawMessage `json:"at"`     // what changes in the calculation's example (RFC 7396): it is not said yet
+	Beyond json.RawMessage `json:"beyond"` // the same a little further: it is said
+	Why    string          `json:"why"`    // where the threshold comes from
+}
+
+// NoSolution is what an answer says that has none.
+const NoSolution = "no-solution"
+
+// Edges returns all thresholds.
+func Edges() ([]Edge, error) {
+	var out []Edge
+	names, err := fs.Glob(files, "edges/*.json")
+	if err != nil {
+		return nil, err
+	}
+	for _, name := range names {
+		data, err := files.ReadFile(name)
+		if err != nil {
+			return nil, err
+		}
+		var edges []Edge
+		if err := strict(data, &edges); err != nil {
+			return nil, fmt.Errorf("%s: %w", name, err)
+		}
+		for _, e := range edges {
+			if e.ID == "" || e.Says == "" || len(e.At) == 0 || len(e.Beyond) == 0 || e.Why == "" {
+				return nil, fmt.Errorf("%s: %s, %s: id, says, at, beyond and why must be there", name, e.ID, e.Says)
+			}
+		}
+		out = append(out, edges...)
+	}
+	return out, nil
+}
+
+// Patch returns the input with what the patch changes.
+func (Edge) Patch(input, patch []byte) ([]byte, error) {
+	var in, change any
+	if err := json.Unmarshal(input, &in); err != nil {
+		return nil, err
+	}
+	if err := json.Unmarshal(patch, &change); err != nil {
+		return nil, err
+	}
+	return json.Marshal(merged(in, change))
+}
+
+// merged is the merge patch of RFC 7396.
+func merged(in, change any) any {
+	changes, ok := change.(map[string]any)
+	if !ok {
+		return change
+	}
+	out, ok := in.(map[string]any)
+	if !ok {
+		out = map[string]any{}
+	}
+	for name, v := range changes {
+		if v == nil {
+			delete(out, name)
+		} else {
+			out[name] = merged(out[name], v)
+		}
+	}
+	return out
+}
