@@ -219,8 +219,8 @@ func (r *ran) sumOfRuns(after float64) float64 {
 	return all - float64(float64(strokes*across-n)*moment(strokes-1))
 }
 
-// span is for how long a rack is taken.
-type span struct{ from, to unit.Duration }
+// rackSpan is for how long a rack is taken.
+type rackSpan struct{ from, to unit.Duration }
 
 // countsRacks reports whether the final proof has racks or boxes that are taken and come back.
 func (r *ran) countsRacks() bool {
@@ -229,7 +229,7 @@ func (r *ran) countsRacks() bool {
 }
 
 // racks appends for how long each rack or box of the final proof is taken.
-func (r *ran) racks(dst []span) []span {
+func (r *ran) racks(dst []rackSpan) []rackSpan {
 	if !r.countsRacks() {
 		return dst
 	}
@@ -245,7 +245,7 @@ func (r *ran) racks(dst []span) []span {
 		if first > 1 && !(r.waits() && (first-1)%b.PiecesPerBatch == 0) {
 			from = r.when(atOut, first-1) // it stands ready as the one before is full
 		}
-		dst = append(dst, span{from, r.when(back, last) + f.Handling})
+		dst = append(dst, rackSpan{from, r.when(back, last) + f.Handling})
 		first = last + 1
 	}
 	return dst
@@ -267,9 +267,9 @@ type RackLevel struct {
 }
 
 // rackUse counts how many are taken at once; one that is back at the very moment is in time.
-func rackUse(spans []span, available int, levels bool) (u RackUse) {
+func rackUse(spans []rackSpan, available int, levels bool) (u RackUse) {
 	back := make([]unit.Duration, len(spans))
-	slices.SortFunc(spans, func(a, b span) int { return cmp.Compare(a.from, b.from) })
+	slices.SortFunc(spans, func(a, b rackSpan) int { return cmp.Compare(a.from, b.from) })
 	for i := range spans {
 		back[i] = spans[i].to
 	}

@@ -149,7 +149,7 @@ func (d *day) onTheClock(plan *DayPlanResult, levels bool) []clockRun {
 
 func (q *DayClock) write(out *DayClockResult, dst []RunClock, plan *DayPlanResult, runs []clockRun) {
 	out.Ready, out.Conditions, out.Cautions = plan.Ready, plan.Conditions&^RacksShort, plan.Cautions
-	var spans []span
+	var spans []rackSpan
 	for i := range runs {
 		r := &runs[i]
 		k := RunClock{Name: r.name, Changeover: r.run.Changeover, GapLimit: r.run.GapLimit}

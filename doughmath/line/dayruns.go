@@ -363,7 +363,7 @@ func (d *day) eachDrawn(i int, draw func(k int, name string, m unit.Mass)) {
 
 // racks counts how many racks or boxes are taken at once.
 func (d *day) racks(out *DayPlanResult, runs []DayRun) {
-	var spans []span
+	var spans []rackSpan
 	names := d.q.names()
 	for k := range runs {
 		r := d.runs[slices.Index(names, runs[k].Name)].ran
