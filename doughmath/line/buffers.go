@@ -242,7 +242,7 @@ func (r *ran) racks(dst []rackSpan) []rackSpan {
 	for first := 1; first <= b.PiecesMade; {
 		last := r.lastOf(first, p.PerCarrier)
 		from := r.when(atOut, first)
-		if first > 1 && !(r.waits() && (first-1)%b.PiecesPerBatch == 0) {
+		if first > 1 && (!r.waits() || (first-1)%b.PiecesPerBatch != 0) {
 			from = r.when(atOut, first-1) // it stands ready as the one before is full
 		}
 		dst = append(dst, rackSpan{from, r.when(back, last) + f.Handling})

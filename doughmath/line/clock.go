@@ -16,7 +16,7 @@ import (
 //	full_k = out of the last piece on the same rack,  prf_k = full_k + t_p,  B_k = 1 + floor((k - 1)/n_b)
 //	rdy_j = prf of the last piece of load j,  in_j = max(rdy_j, in of load j - n_o + t_k + t_l),  done_j = in_j + t_k
 //	in a tunnel: in_j = max(rdy_j, in of load j - 1 + its pieces*t_k/L_o)
-//	oven_k = in_j of its load,  bkd_k = oven_k + t_k,  v_o = x_o/t_k
+//	oven_k = in_j of its load, in a tunnel in_j + (k - y_j)*t_k/L_o,  bkd_k = oven_k + t_k,  v_o = x_o/t_k
 //	t_o = oven_1,  t_z = oven of the last piece,  t_0 = v_a - oven_1 or v_z - oven of the last, both counted from t_0
 //	cut_fi, out_fi, oven_fi of the first piece of batch i, cut_li, out_li, oven_li of its last
 //	p_i = t_i - d_i, E = min(t_0, p_i, u_m),  u_m = t_i - d for the first batch i of a lot
@@ -25,7 +25,7 @@ import (
 // one batch of n_b pieces and t_w the wait between batches, in which divider and proofer stand; S strokes, a pieces across and the dwell t;
 // t_p the stay in the final proof, which counts from when
 // a rack is full, in boxes and in a continuous proofer from when the piece is in; and d_i how long before its batch is mixed a preferment is started, at p_i.
-// The oven bakes for t_k on n_o places, each taken for t_l besides, with L_o pieces in a load; a tunnel has L_o on its belt of x_o, and takes a rack as a load.
+// The oven bakes for t_k on n_o places, each taken for t_l besides, with L_o pieces in a load; a tunnel has L_o on its belt of x_o, and takes a rack as a load, whose first piece is y_j.
 // Where the divider waits, each batch starts its own rack and its own load. All but t_0 and the oven's times is the plan's.
 // Without the line's oven and the product's baking it ends where pieces are proofed, and oven_k is prf_k.
 //

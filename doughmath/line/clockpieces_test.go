@@ -100,7 +100,7 @@ func follow(t *testing.T, q *line.Clock, p *line.PlanResult) followed {
 	full := 0.0
 	groups(per, func(from, to int) {
 		start := f.at[from][4]
-		if from > 0 && !(waits && from%b.PiecesPerBatch == 0) {
+		if from > 0 && (!waits || from%b.PiecesPerBatch != 0) {
 			start = full
 		}
 		full = f.at[to-1][4]

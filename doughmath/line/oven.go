@@ -123,7 +123,7 @@ func (OvenRate) ID() string { return "oven-rate" }
 
 func (q OvenRate) Check(c *reckon.Checks) {
 	before := c.Mark()
-	q.Oven.check(c)
+	q.check(c)
 	reckon.CheckRange(c, "time", q.Time, 1, longestBake)
 	reckon.CheckCount(c, "per_load", q.PerLoad, 1, mostPerLoad)
 	reckon.CheckRange(c, "piece", q.Piece, 0, unit.Kilograms(100))
