@@ -14,18 +14,18 @@ import (
 //	run(x) = t_0 + t_m + t_f + x + min(b - 1, floor(x/t_s)) * t_w
 //	cut_k = run(60/S * floor((k - 1)/a)),  out_k = run(60/S * floor((k - 1)/a) + t)
 //	full_k = out of the last piece on the same rack,  prf_k = full_k + t_p,  B_k = 1 + floor((k - 1)/n_b)
-//	rdy_j = prf of the last piece of load j,  in_j = max(rdy_j, in of load j - n_o + t_k + t_l),  done_j = in_j + t_k
-//	in a tunnel: in_j = max(rdy_j, in of load j - 1 + its pieces*t_k/L_o)
-//	oven_k = in_j of its load, in a tunnel in_j + (k - y_j)*t_k/L_o,  bkd_k = oven_k + t_k,  v_o = x_o/t_k
+//	rdy_i = prf of l_i, the last piece of load i,  in_i = max(rdy_i, in of load i - n_o + t_k + t_l),  done_i = in_i + t_k
+//	in a tunnel: in_i = max(rdy_i, in of load i - 1 + its pieces*t_k/L_o),  done_i = in_i + (l_i - y_i)*t_k/L_o + t_k
+//	oven_k = in_i of its load, in a tunnel in_i + (k - y_i)*t_k/L_o,  bkd_k = oven_k + t_k,  v_o = x_o/t_k
 //	t_o = oven_1,  t_z = oven of the last piece,  t_0 = v_a - oven_1 or v_z - oven of the last, both counted from t_0
 //	cut_fi, out_fi, oven_fi of the first piece of batch i, cut_li, out_li, oven_li of its last
-//	p_i = t_i - d_i, E = min(t_0, p_i, u_m),  u_m = t_i - d for the first batch i of a lot
+//	p_i = t_i - d_i, E = min(t_0, p_i, u_i),  u_i = t - d of the first batch of lot i
 //
 // with b batches, t_b from one to the next, t_m mixing and t_f floor time: batch i is mixed at m_i and tipped at h_i; t_s scaling
 // one batch of n_b pieces and t_w the wait between batches, in which divider and proofer stand; S strokes, a pieces across and the dwell t;
 // t_p the stay in the final proof, which counts from when
 // a rack is full, in boxes and in a continuous proofer from when the piece is in; and d_i how long before its batch is mixed a preferment is started, at p_i.
-// The oven bakes for t_k on n_o places, each taken for t_l besides, with L_o pieces in a load; a tunnel has L_o on its belt of x_o, and takes a rack as a load, whose first piece is y_j.
+// The oven bakes for t_k on n_o places, each taken for t_l besides, with L_o pieces in a load; a tunnel has L_o on its belt of x_o, and takes a rack as a load, whose first piece is y_i.
 // Where the divider waits, each batch starts its own rack and its own load. All but t_0 and the oven's times is the plan's.
 // Without the line's oven and the product's baking it ends where pieces are proofed, and oven_k is prf_k.
 //

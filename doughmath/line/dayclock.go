@@ -57,7 +57,7 @@ type DayClockResult struct {
 	Stations   []Station       `json:"stations,omitzero"`      // where pieces are at the moment that was named
 	Findings   []Finding       `json:"findings,omitzero"`      // what does not go as it should; left out if nothing waits
 	Conditions Conditions      `json:"conditions"`             // those of the day, and rate-limited: late, not-proven, racks-short, carried-over, allergens-unknown, nothing-cleaned
-	Cautions   reckon.Cautions `json:"cautions"`               // those of the day, and hot-oven where pieces are baked, spoilage where preferments or soakers stand
+	Cautions   reckon.Cautions `json:"cautions"`               // those of the day, hot-oven where pieces are baked, spoilage where preferments or soakers stand: moving-machinery, interlocks, locked-out, flour-dust, oil-slip, lifting, allergens, moving-belt, running-drive, roller-nip, cleaning, stamper-cover, wheels
 }
 
 func (DayClock) ID() string { return "day-clock" }
@@ -234,7 +234,7 @@ func (q DayClock) Show(w *reckon.Working, out DayClockResult) {
 	}
 	d.show(w, plan)
 	runs := d.onTheClock(&plan, false)
-	first := out.Runs[len(out.Runs)-len(runs):]
+	first := slices.Clone(out.Runs[len(out.Runs)-len(runs):])
 	var earliest, ovens, lasts []string
 	for i := range runs {
 		r, n := &runs[i], strconv.Itoa(i+1)
