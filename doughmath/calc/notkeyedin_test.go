@@ -12,7 +12,7 @@ var notKeyedIn = func() map[string]string {
 			"drum-choice smaller.drum", "friction-log farthest", "indicator-fit worst", "lane-offsets worst", "line-plan drum.drum",
 			"line-plan drum.larger.drum", "piece-sample farthest", "weighing-verdict piece",
 			"proofer-lanes lanes[].pocket", "proofer-lanes lanes[].last_pocket",
-			"line-clock batches[].batch",
+			"line-clock batches[].batch", "line-clock loads[].load",
 		},
 		"counted, pocket by pocket or stroke by stroke": {
 			"proofer-lanes lanes[].passes", "proofer-run clear_out", "proofer-run doubles", "proofer-run first_out", "proofer-run last_in",
@@ -23,6 +23,12 @@ var notKeyedIn = func() map[string]string {
 		"counted, control by control or record by record": {
 			"line-window ways[].batches", "changeover moved", "control-settings controls", "control-settings found", "control-settings left_alone", "control-settings to_move",
 			"fault-causes found", "known-good records",
+		},
+		"counted along the clock, piece by piece and rack by rack": {
+			"line-clock buffers[].most", "line-clock buffers[].most_at", "line-clock buffers[].mean", "line-clock buffers[].mean_stay",
+			"line-clock racks.most", "line-clock racks.most_at",
+			"day-clock runs[].clock.buffers[].most", "day-clock runs[].clock.buffers[].most_at", "day-clock runs[].clock.buffers[].mean", "day-clock runs[].clock.buffers[].mean_stay",
+			"day-clock runs[].clock.racks.most_at", "day-clock racks.most_at", "day-clock stations[].first_piece",
 		},
 		"who does which job, as the search hands the work out": {
 			"critical-path jobs[].who[]",

@@ -13,7 +13,8 @@ func setUpEntries() []Entry {
 
 // The examples of what a line is set to are those of a loaf on the invented line, with its controls.
 const (
-	changedLine = `{
+	// loafLine is its machines, without what is set and changed.
+	loafLine = `
  "name": "line 2",
  "divider": {
   "strokes_low": "12 strokes/min",
@@ -108,7 +109,9 @@ const (
    "across": 1,
    "least_gap": "60 mm"
   }
- ],
+ ]`
+	changedLine  = "{" + changedParts + "}"
+	changedParts = loafLine + `,
  "controls": [
   {
    "name": "handle",
@@ -230,8 +233,7 @@ const (
     "time": "12 min"
    }
   ]
- }
-}`
+ }`
 	changedOrder = `{
  "pieces": 1500,
  "spare": 10,

@@ -23,6 +23,7 @@ var unfit = map[string]string{
 	"line-plan":                  "a whole line: a case study takes it in parts",
 	"line-window":                "all settings of a whole line: too many values to hand out",
 	"line-clock":                 "a whole line by the clock: too many values to hand out",
+	"day-clock":                  "a whole day by the clock: too many values to hand out",
 	"control-settings":           "a whole line's controls: a case study takes them in parts",
 	"changeover":                 "controls are compared and put in order: nothing is worked out by hand",
 	"critical-path":              "the order of the jobs is searched for: what is left for a person is an addition",

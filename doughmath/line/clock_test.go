@@ -24,6 +24,7 @@ func clock(t testing.TB, order int) line.Clock {
 func waiting(t testing.TB) line.Clock {
 	t.Helper()
 	q := clock(t, 0)
+	q.Line.Oven, q.Order.Product.Baking = line.Oven{}, line.Baking{}
 	q.Order.Product.HopperMax, q.Shift.Mixer.Cycle, q.Shift.Mixer.High = unit.Minutes(70), unit.Minutes(40), 40_500
 	q.Order.Product.DwellHigh = unit.Minutes(40)
 	return q
@@ -132,7 +133,12 @@ func TestClockSaysWhatWaits(t *testing.T) {
 	q.Line.FinalProof.Available = 5
 	out, err = q.Solve()
 	require.NoError(t, err)
-	assert.Equal(t, []line.Finding{{At: "racks", Says: "9 are needed and there are 5: the line waits for racks"}}, out.Findings)
+	assert.Equal(t, []line.Finding{{
+		At: "racks", Says: "up to 9 are taken at once and there are 5: from 5 h 55 min 32 s the line waits for racks",
+		Mend: "have 9, or run no faster than 30.31 pieces/min",
+	}}, out.Findings)
+	assert.True(t, out.Conditions.Has(line.RacksShort))
+	assert.Equal(t, 4, out.Racks.ShortBy)
 }
 
 // A piece is followed from the divider to the oven; its rack goes when it is full.
@@ -150,6 +156,7 @@ func TestClockFollowsAPiece(t *testing.T) {
 			assert.InDelta(t, k.want, k.got, 1e-6, "piece %d, moment %d", c.piece, i)
 		}
 	}
+	q.Line.Oven, q.Order.Product.Baking = line.Oven{}, line.Baking{}
 	q.Order.Product.PerCarrier, q.Order.Product.FinalStay, q.Piece = 0, 0, 7
 	out, err := q.Solve()
 	require.NoError(t, err)
@@ -206,4 +213,49 @@ func BenchmarkClock(b *testing.B) {
 	if len(out.Batches) == 0 {
 		b.Fatal("there are no batches")
 	}
+}
+
+func retrace(w *reckon.Working) error { return testdata.Retrace(w, 1e-9) }
+
+func BenchmarkClockWithAnOven(b *testing.B) {
+	q := baked(b)
+	var out line.ClockResult
+	b.ReportAllocs()
+	for b.Loop() {
+		var err error
+		if out, err = q.Append(out.Batches[:0]); err != nil {
+			b.Fatal(err)
+		}
+	}
+	if len(out.Loads) == 0 {
+		b.Fatal("there are no loads")
+	}
+}
+
+func FuzzClock(f *testing.F) {
+	f.Add(900, 7, 96, 96, 35.0, 10.0, 120.0, uint8(0))
+	f.Add(300, 1, 30, 60, 12.0, 40.0, 60.0, uint8(1))
+	f.Add(1500, 0, 50, 640, 20.0, 25.0, 90.0, uint8(2))
+	f.Fuzz(func(t *testing.T, pieces, places, perCarrier, perLoad int, bake, cycle, high float64, kind uint8) {
+		q := clock(t, 2)
+		q.Line.Oven = line.Oven{Kind: []line.OvenKind{line.DeckOven, line.RackOven, line.TunnelOven}[kind%3], Places: places}
+		p := &q.Order.Product
+		p.PerCarrier, p.Baking = perCarrier, line.Baking{Time: unit.Minutes(bake), PerLoad: perLoad}
+		p.HopperMax, p.DwellHigh = unit.Minutes(70), unit.Minutes(60)
+		q.Order.Pieces, q.Shift.Mixer.Cycle, q.Shift.Mixer.High, q.Shift.Mixer.Low = pieces, unit.Minutes(cycle), unit.Kilograms(high), 1000
+		out, err := q.Solve()
+		if err != nil {
+			return
+		}
+		for i, k := range out.Loads {
+			if k.In < k.Ready || k.Out <= k.In || k.LastPiece < k.FirstPiece || i > 0 && (k.FirstPiece != out.Loads[i-1].LastPiece+1 || k.In < out.Loads[i-1].In) {
+				t.Fatalf("load %+v after %+v", k, out.Loads[max(0, i-1)])
+			}
+		}
+		for _, b := range out.Buffers {
+			if !(b.Mean > 0) || float64(b.Most) < b.Mean*(1-1e-6) || b.MeanStay <= 0 {
+				t.Fatalf("%+v", b)
+			}
+		}
+	})
 }

@@ -24,7 +24,7 @@ import (
 // proofer, final proof, baking, cooling and packing) and d_i its due time. The first stroke of the day waits for the first mixing, which starts at t_0.
 //
 // The mixer starts the first batch of the next order not before its cycle after the last batch of the one before. The next order's first
-// pieces do not come to the oven before the last of the one before, and where baking differs not before those are out and
+// pieces do not come to the oven before the last of the one before, no load of them before the oven has a place free, and where baking differs not before those are out and
 // the oven is reset. The changeovers are those of [Changeover] with so many people, unless they are given.
 //
 // Runs are at the speed of the plan, the fastest that everything allows. The order is found as in [RunOrder]; people do
@@ -71,7 +71,7 @@ type DayTimes struct {
 	Due      unit.Duration `json:"due,omitzero" range:">0 s..2000 h"`        // when all of it must be ready, from midnight of the day of start: above 24 h the day after; leave out if it need not be ready at any time
 	Weight   int           `json:"weight,omitzero" range:"1..1000"`          // how much its lateness counts; leave out for 1
 	After    []string      `json:"after,omitzero" items:"0..60"`             // orders that must be made before it; leave out if none must
-	Bake     unit.Duration `json:"bake,omitzero" range:"0 s..12 h"`          // time in the oven; for all orders or for none
+	Bake     unit.Duration `json:"bake,omitzero" range:"0 s..12 h"`          // time in the oven, for all orders or for none; in place of that of the product; leave out for the product
 	BakeTemp unit.Temp     `json:"bake_temp,omitzero" range:"50 °C..500 °C"` // oven temperature; leave out if all are baked alike
 	Packing  unit.Duration `json:"packing,omitzero" range:"0 s..48 h"`       // cooling and packing, from the oven until it is ready; leave out if it is ready then
 }
@@ -149,7 +149,7 @@ func (q *DayPlan) checkOrder(c *reckon.Checks, o *DayOrder) {
 	if o.Weight != 0 {
 		reckon.CheckCount(c, "weight", o.Weight, 1, mostWeight)
 	}
-	if reckon.CheckRange(c, "bake", o.Bake, 0, longestBake) && (o.Bake == 0) != (q.Orders[0].Bake == 0) {
+	if reckon.CheckRange(c, "bake", o.Bake, 0, longestBake) && (o.baking() == 0) != (q.Orders[0].baking() == 0) {
 		c.Fail("bake", o.Bake.String(), "a time for all orders or for none: they go through one oven in the order of the day")
 	}
 	if o.BakeTemp.Given() {

@@ -362,7 +362,9 @@ func TestDayPlanRefuses(t *testing.T) {
 		{"the line once", func(q *line.DayPlan) { q.Line.Divider.StrokesLow = 0 }, []string{"line.divider.strokes_low"}},
 		{"a circle", func(q *line.DayPlan) { q.Orders[0].After, q.Orders[2].After = []string{"loaves"}, []string{"buns"} }, []string{"orders"}},
 		{"names", func(q *line.DayPlan) { q.Orders[1].Name, q.Orders[2].After = "buns", []string{"cakes"} }, []string{"orders[1].name", "orders[2].after[0]"}},
-		{"some baked", func(q *line.DayPlan) { q.Orders[2].Bake, q.Orders[3].BakeTemp = 0, unit.Celsius(900) }, []string{"orders[2].bake", "orders[3].bake_temp"}},
+		{"some baked", func(q *line.DayPlan) {
+			q.Orders[2].Bake, q.Orders[2].Product.Baking, q.Orders[3].BakeTemp = 0, line.Baking{}, unit.Celsius(900)
+		}, []string{"orders[2].bake", "orders[3].bake_temp"}},
 		{"given changeovers", func(q *line.DayPlan) {
 			q.Changeovers = []line.GivenChangeover{{"buns", "cakes", 60}, {"buns", "buns", 60}, {"buns", "rolls", -1}, {"buns", "rolls", 60}}
 		}, []string{"changeovers[0].next", "changeovers[1].next", "changeovers[2].time", "changeovers[3].next"}},

@@ -65,7 +65,7 @@ type DayPlanResult struct {
 	Drawn       unit.Mass       `json:"drawn" sym:"S"`                  // all of that
 	Ice         unit.Mass       `json:"ice,omitzero" sym:"-"`           // how much of the water of the final mixes is ice
 	Dusting     unit.Mass       `json:"dusting,omitzero" sym:"-"`       // dusting flour beside that, if the line counts it
-	RacksAtOnce int             `json:"racks_at_once,omitzero" sym:"-"` // at most so many racks in the final proof at once, if it is planned
+	RacksAtOnce int             `json:"racks_at_once,omitzero" sym:"-"` // most racks or boxes that are taken at once, filling and handling counted, if the final proof is planned
 	Remedies    DayRemedies     `json:"remedies,omitzero" sym:"-"`      // what would meet every due time, if one is not met
 	Chart       []DayBar        `json:"chart"`                          // the day as bars, by their starts
 	Conditions  Conditions      `json:"conditions"`                     // late, not-proven, racks-short, carried-over, allergens-unknown, nothing-cleaned
@@ -97,18 +97,20 @@ type dayRun struct {
 func (d *day) plan() {
 	for i := range d.runs {
 		r, o, at := &d.runs[i], &d.q.Orders[i], "orders["+strconv.Itoa(i)+"]"
-		if err := d.cl.PlanInto(&r.plan, &o.Order, &d.q.Shift, nil); err != nil {
+		r.clock = Clock{Line: d.q.Line, Order: o.asBaked(), Shift: d.q.Shift}
+		if err := d.cl.PlanInto(&r.plan, &r.clock.Order, &d.q.Shift, nil); err != nil {
 			nestPlan(d.c, at, err)
 			continue
 		}
-		if n := r.plan.Batch.Batches; n > mostClockBatches {
-			d.c.Fail(at+".pieces", strconv.Itoa(o.Pieces), "up to 1000 batches; these are "+strconv.Itoa(n))
+		r.clock.Order.Product.Baking.Time = o.baking()
+		r.ran = ran{q: &r.clock, plan: &r.plan}
+		mark := d.c.Mark()
+		if r.ran.check(d.c, at); d.c.Mark() > mark {
 			continue
 		}
-		r.clock = Clock{Line: d.q.Line, Order: o.Order, Shift: d.q.Shift}
-		r.ran = ran{&r.clock, &r.plan, 0}
+		r.ran.bake()
 		r.firstOven, r.lastOven = r.ran.piece(1).Oven, r.ran.piece(r.plan.Batch.PiecesMade).Oven
-		r.tail = secondsUp(r.lastOven - r.plan.Times.LastStroke + o.Bake + o.Packing)
+		r.tail = secondsUp(r.lastOven - r.plan.Times.LastStroke + o.baking() + o.Packing)
 	}
 }
 
@@ -161,14 +163,40 @@ func (d *day) gap(i, j int) {
 	}
 	last, a, b := &d.runs[i], &d.q.Orders[i], &d.q.Orders[j]
 	longer(d.q.Shift.Mixer.Cycle+next.plan.Times.FirstStroke-(last.plan.Times.LastStroke-last.plan.Times.LastMix), "mixer")
-	if a.Bake == 0 {
+	if a.baking() == 0 {
 		return
 	}
-	oven := last.lastOven - last.plan.Times.LastStroke - (next.firstOven - next.plan.Times.FirstStroke)
-	if a.Bake != b.Bake || a.BakeTemp != b.BakeTemp {
-		oven += a.Bake + d.q.OvenReset
+	// Counted from the last stroke of the one and from the first of the other.
+	first := next.firstOven - next.plan.Times.FirstStroke
+	longer(last.lastOven-last.plan.Times.LastStroke-first, "oven")
+	if a.bakedOtherwise(b) {
+		longer(last.ran.baked()-last.plan.Times.LastStroke-first+d.q.OvenReset, "oven")
 	}
-	longer(oven, "oven")
+	if later, loaded := next.ran.behind(&last.ran); loaded {
+		longer(later+next.plan.Times.FirstStroke-last.plan.Times.LastStroke, "oven")
+	}
+}
+
+// bakedOtherwise reports whether the oven is reset between two orders.
+func (o *DayOrder) bakedOtherwise(next *DayOrder) bool {
+	return o.baking() != next.baking() || o.BakeTemp != next.BakeTemp
+}
+
+// asBaked is the order with the day's time in the oven, where the oven is planned: it takes more or fewer pieces then.
+func (o *DayOrder) asBaked() Order {
+	order := o.Order
+	if order.Product.Baking.PerLoad > 0 {
+		order.Product.Baking.Time = o.baking()
+	}
+	return order
+}
+
+// baking is its time in the oven, by the day or by its product.
+func (o *DayOrder) baking() unit.Duration {
+	if o.Bake != 0 {
+		return o.Bake
+	}
+	return o.Product.Baking.Time
 }
 
 // given returns the changeover that was given.
@@ -333,27 +361,19 @@ func (d *day) eachDrawn(i int, draw func(k int, name string, m unit.Mass)) {
 	}
 }
 
-// racks finds how many racks the final proof holds at most: those of each order from its first pieces to its last.
+// racks counts how many racks or boxes are taken at once.
 func (d *day) racks(out *DayPlanResult, runs []DayRun) {
+	var spans []rackSpan
 	names := d.q.names()
 	for k := range runs {
-		at := runs[k].FirstOven - d.stay(names, &runs[k])
-		n := 0
-		for m := range runs {
-			if from := runs[m].FirstOven - d.stay(names, &runs[m]); from <= at && at < runs[m].LastOven {
-				n += d.runs[slices.Index(names, runs[m].Name)].plan.FinalProof.InProof
-			}
-		}
-		out.RacksAtOnce = max(out.RacksAtOnce, n)
+		r := d.runs[slices.Index(names, runs[k].Name)].ran
+		r.start = runs[k].Batches[0]
+		spans = r.racks(spans)
 	}
-	if have := d.q.Line.FinalProof.Available; have > 0 && out.RacksAtOnce > have {
+	use := rackUse(spans, d.q.Line.FinalProof.Available, false)
+	if out.RacksAtOnce = use.Most; use.ShortBy > 0 {
 		out.Conditions |= RacksShort
 	}
-}
-
-// stay is how long a run's pieces are in the final proof.
-func (d *day) stay(names []string, r *DayRun) unit.Duration {
-	return d.q.Orders[slices.Index(names, r.Name)].Product.FinalStay
 }
 
 // chart lists the bars of the day.
@@ -374,8 +394,8 @@ func (d *day) chart(out *DayPlanResult, runs []DayRun) {
 		bar("divider", r, r.FirstStroke, r.LastStroke)
 		bar("overhead proofer", r, r.FirstStroke, r.LastOut)
 		bar("final proof", r, r.FirstOven-o.Product.FinalStay, r.LastOven)
-		if o.Bake > 0 {
-			bar("oven", r, r.FirstOven, r.LastOven+o.Bake)
+		if o.baking() > 0 {
+			bar("oven", r, r.FirstOven, r.LastOven+o.baking())
 		}
 		bar("packing", r, r.Ready-o.Packing, r.Ready)
 		end = r.LastStroke

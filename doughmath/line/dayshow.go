@@ -14,16 +14,19 @@ func (q DayPlan) Show(w *reckon.Working, out DayPlanResult) {
 	if w == nil {
 		return
 	}
-	d, err := q.connected()
-	if err != nil {
-		return
+	if d, err := q.connected(); err == nil {
+		d.show(w, out)
 	}
-	w.Inputs(q)
+}
+
+func (d *day) show(w *reckon.Working, out DayPlanResult) {
+	q := d.q
+	w.Inputs(*q)
 	for i := range d.runs {
 		d.showPlan(w, i)
 	}
 	w.Heading("The day, from midnight")
-	w.Inputs(q)
+	w.Inputs(*q)
 	w.Lines(nil, "start, in whole seconds: f_0 = ceil(t_0) in s")
 	total := totalled{end: "f_0"}
 	last, names := len(d.runs), q.names()
@@ -49,7 +52,7 @@ func (q DayPlan) Show(w *reckon.Working, out DayPlanResult) {
 // showPlan shows the plan of an order, and what the day takes from it under symbols of its own.
 func (d *day) showPlan(w *reckon.Working, i int) {
 	o, p, n := &d.q.Orders[i], &d.runs[i], "_"+strconv.Itoa(i+1)
-	Plan{Line: d.q.Line, Order: o.Order, Shift: d.q.Shift}.showAs(w, "Plan of "+o.Name, p.plan)
+	Plan{Line: d.q.Line, Order: o.asBaked(), Shift: d.q.Shift}.showAs(w, "Plan of "+o.Name, p.plan)
 	w.Heading(o.Name + ", counted from its first mixing")
 	p.ran.showPlan(w)
 	t := &p.plan.Times
@@ -62,7 +65,14 @@ func (d *day) showPlan(w *reckon.Working, i int) {
 	for k, run := range p.plan.PrefermentRuns {
 		w.Carried(run.Name+", started before its batch is mixed", "v"+n+"_"+strconv.Itoa(k+1), float64(run.Before), "s")
 	}
-	for _, end := range [...]struct{ words, symbol, piece string }{{"first", "f" + n, "1"}, {"last", "l" + n, "n_a"}} {
+	for _, end := range [...]struct {
+		words, symbol, piece string
+		at                   unit.Duration
+	}{{"first", "f" + n, "1", p.firstOven}, {"last", "l" + n, "n_a", p.lastOven}} {
+		if len(p.ran.loads) > 0 {
+			w.Given(end.words+" pieces into the oven", "o_"+end.symbol, float64(end.at), "s", "load by load, as line-clock shows")
+			continue
+		}
 		p.ran.showRack(w, end.symbol, end.piece)
 		w.Lines(nil, end.words+" pieces into the oven: o_"+end.symbol+" = "+p.ran.after("z_"+end.symbol)+" + t_p in s")
 	}
@@ -97,17 +107,22 @@ func (d *day) showRun(w *reckon.Working, r *DayRun, i, j int, total *totalled) {
 		mixer = "ceil(t_y + T_1_" + n + " - (T_4_" + h + " - T_2_" + h + "))"
 	}
 	w.Lines(nil, r.Name+", gap for the mixer: a_"+n+" = "+mixer+" in s")
-	w.Given(r.Name+", baking", "k_"+n, float64(o.Bake), "s", "")
+	w.Given(r.Name+", baking", "k_"+n, float64(o.baking()), "s", "")
 	w.Given(r.Name+", packing", "j_"+n, float64(o.Packing), "s", "")
-	if i < len(d.runs) && d.q.Orders[i].Bake > 0 {
+	if i < len(d.runs) && d.q.Orders[i].baking() > 0 {
 		h := strconv.Itoa(i + 1)
 		oven := "o_l_" + h + " - T_4_" + h + " - (o_f_" + n + " - T_1_" + n + ")"
-		if b := &d.q.Orders[i]; b.Bake != o.Bake || b.BakeTemp != o.BakeTemp {
+		if d.q.Orders[i].bakedOtherwise(o) {
 			w.Given("until the oven is ready for another product", "t_r", float64(d.q.OvenReset), "s", "")
 			oven += " + k_" + h + " + t_r"
 		}
 		w.Lines(nil, r.Name+", gap for the oven: i_"+n+" = ceil("+oven+") in s")
 		waits = append(waits, "i_"+n)
+		if later, loaded := p.ran.behind(&d.runs[i].ran); loaded {
+			w.Given(r.Name+", first mixing after that before, so that no load waits for a place", "l_o_"+n, float64(later), "s", "load by load, as line-clock shows")
+			w.Lines(nil, r.Name+", gap for the places in the oven: i_o_"+n+" = ceil(l_o_"+n+" + T_1_"+n+" - T_4_"+h+") in s")
+			waits = append(waits, "i_o_"+n)
+		}
 	}
 	w.Step(r.Name+", from the last stroke before to its first", "g_"+n, "max("+strings.Join(waits, ", ")+")", float64(r.Gap), "s", r.GapLimit)
 	w.Step(r.Name+", between the strokes", "p_"+n, "ceil(T_4_"+n+" - T_1_"+n+")", float64(d.sequence.time[j]), "s", "")

@@ -15,7 +15,8 @@
 //
 // [ControlSettings] says where each control of the line stands for a plan, [Changeover] what is
 // changed from one product to the next and by whom, and [KnownGood] what ran well before, from the [RunRecord]s that a
-// shop keeps. [CriticalPath] is what a changeover rests on. [Clock] puts an order on the clock on the wall.
+// shop keeps. [CriticalPath] is what a changeover rests on. [Clock] puts an order on the clock on the wall,
+// from the first soaker to the last load of the oven, [DayClock] a whole day; [OvenRate] is what the oven takes.
 //
 // [FaultCauses] says what is to blame when pieces or run are not as wanted, and which control to move.
 //

@@ -29,6 +29,7 @@ type Line struct {
 	Dusters    []Duster          `json:"flour_dusters,omitzero" items:"1..10"`                          // dusters of flour, in the order of travel; leave out if flour is not counted
 	Rounder    Rounder           `json:"rounder,omitzero"`                                              // how it rounds; leave out if it is not known
 	FinalProof FinalProof        `json:"final_proof,omitzero"`                                          // where the pieces proof after make-up; leave out if it is not planned
+	Oven       Oven              `json:"oven,omitzero"`                                                 // what bakes the pieces; leave out if that is not planned
 	Parts      []molder.PartCare `json:"parts,omitzero" items:"..100"`                                  // parts that are taken out and washed; leave out if their care is not printed
 	Controls   []Control         `json:"controls,omitzero" items:"..100"`                               // every control and fitting, in walking order; leave out if only the plan is wanted
 	Changing   Changing          `json:"changing,omitzero"`                                             // how the line is changed over, in the shop's own times; leave out if that is not planned
@@ -273,6 +274,11 @@ func (l *Line) check(c *reckon.Checks) {
 	reckon.CheckItems(c, "parts", len(l.Parts), mostParts)
 	if l.Rounder != (Rounder{}) {
 		l.Rounder.check(c)
+	}
+	if l.Oven != (Oven{}) {
+		before := c.Mark()
+		l.Oven.check(c)
+		c.Under(before, "oven")
 	}
 	for i := range l.Belts {
 		before := c.Mark()

@@ -42,7 +42,7 @@ func straight(t testing.TB) (line.Scenario, line.Commissioned) {
 	t.Helper()
 	s, _ := demo(t)
 	s.Line.Oil, s.Line.Dusters, s.Line.Rounder, s.Line.Parts, s.Line.Controls = nil, nil, line.Rounder{}, nil, nil
-	s.Line.Changing = line.Changing{}
+	s.Line.Changing, s.Line.Oven = line.Changing{}, line.Oven{}
 	m := &s.Line.Moulder
 	m.First, m.Chain, m.Board, m.Guides = nil, nil, nil, nil
 	s.Line.Divider.HopperLeast = 0
@@ -53,7 +53,7 @@ func straight(t testing.TB) (line.Scenario, line.Commissioned) {
 		p := &s.Orders[i].Product
 		p.Preferments, p.PrefermentMixes, p.PrefermentTemp, p.Heat = nil, nil, unit.Temp{}, nil
 		p.Label, p.Check, p.Drift, p.Stickiness = line.Label{}, line.Check{}, line.HopperDrift{}, 0
-		p.Panned, p.FinalStay, p.PerCarrier, p.Pocketed = nil, 0, 0, nil
+		p.Panned, p.FinalStay, p.PerCarrier, p.Pocketed, p.Baking = nil, 0, 0, nil, line.Baking{}
 	}
 	cl, err := line.Commission(s.Line)
 	require.NoError(t, err)

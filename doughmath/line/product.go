@@ -36,7 +36,7 @@ type Product struct {
 	Across     int                     `json:"across" range:"-"`                                             // pieces across the divider, one of the numbers that the line has trial pieces of this dough for
 	DwellLow   unit.Duration           `json:"dwell_low" range:"1 s..24 h"`                                  // shortest stay in the overhead proofer
 	DwellHigh  unit.Duration           `json:"dwell_high" range:"1 s..24 h"`                                 // longest stay, at least dwell_low
-	RateHigh   unit.PieceRate          `json:"rate_high,omitzero" range:"0.01 pieces/min..10000 pieces/min"` // most pieces that oven and packing can take; leave out if they never limit the line
+	RateHigh   unit.PieceRate          `json:"rate_high,omitzero" range:"0.01 pieces/min..10000 pieces/min"` // most pieces that packing, or an oven that the line does not describe, can take; leave out if they never limit the line
 	Density    unit.Density            `json:"density" range:"0.1 g/ml..1.5 g/ml"`                           // of the piece as it is rounded and moulded
 	Route      Route                   `json:"route"`                                                        // where it goes from the overhead proofer: "stamper", "moulder" or, for a plain round piece, straight to "panning"
 	Turns      float64                 `json:"turns,omitzero" range:"-"`                                     // turns of the curl, for the moulder, 0.5 to 20; leave out otherwise
@@ -59,6 +59,8 @@ type Product struct {
 	FinalStay          unit.Duration          `json:"final_stay,omitzero" range:"-"`  // time in the final proof; leave out if it is not planned
 	PerCarrier         int                    `json:"per_carrier,omitzero" range:"-"` // pieces in one rack, box or carrier of the final proof, with final_stay
 
+	Baking Baking `json:"baking,omitzero"` // how it is baked; leave out if that is not planned
+
 	Fittings  []string `json:"fittings,omitzero" items:"1..20"`  // fittings that are in only for products that name them, such as a die; leave out for none
 	Allergens []string `json:"allergens,omitzero" items:"0..30"` // allergens that it contains, by the words of the food-safety plan; [] for none, leave out if they are not to be compared
 
@@ -67,12 +69,13 @@ type Product struct {
 
 // PrefermentMix is how one preferment is made.
 type PrefermentMix struct {
-	Name       string                  `json:"name"`                           // the preferment
-	Mixing     unit.Duration           `json:"mixing" range:"-"`               // weighing and mixing, 0 to 4 h
-	Ripening   unit.Duration           `json:"ripening" range:"-"`             // from mixed to ripe, 0 to 168 h
-	TargetTemp unit.Temp               `json:"target_temp,omitzero" range:"-"` // its temperature wanted; leave out if its water is not to be found
-	Friction   unit.TempDelta          `json:"friction,omitzero" range:"-"`    // warming as it is mixed
-	Basis      doughmath.FrictionBasis `json:"friction_basis,omitzero"`        // "once" or "per-factor"; needed with target_temp
+	Name       string                  `json:"name"`                              // the preferment
+	Mixing     unit.Duration           `json:"mixing" range:"-"`                  // weighing and mixing, 0 to 4 h
+	Ripening   unit.Duration           `json:"ripening" range:"-"`                // from mixed to ripe, of a soaker until it is soaked, 0 to 168 h
+	Keeps      unit.Duration           `json:"keeps,omitzero" range:"0 s..168 h"` // how long it may stand once ripe: one lot then serves all batches mixed by then; leave out if each batch has its own
+	TargetTemp unit.Temp               `json:"target_temp,omitzero" range:"-"`    // its temperature wanted; leave out if its water is not to be found
+	Friction   unit.TempDelta          `json:"friction,omitzero" range:"-"`       // warming as it is mixed
+	Basis      doughmath.FrictionBasis `json:"friction_basis,omitzero"`           // "once" or "per-factor"; needed with target_temp
 	doughmath.YeastUse
 }
 
@@ -219,6 +222,14 @@ func (p *Product) check(c *reckon.Checks, l *Line) {
 		c.Fail("pocketed", "missing", "how the piece grows in the overhead proofer: the line's pocket has a size that it must fit")
 	case !pocket && p.Pocketed != nil:
 		c.Fail("pocketed", "given", "nothing, or the size of line.pocket with it")
+	}
+	for i := range p.PrefermentMixes[:min(len(p.PrefermentMixes), mostMixes)] {
+		mark := c.Mark()
+		reckon.CheckRange(c, "keeps", p.PrefermentMixes[i].Keeps, 0, unit.Hours(168))
+		c.Item(mark, "preferment_mixes", i)
+	}
+	if p.Baking != (Baking{}) {
+		p.Baking.check(c, p, l)
 	}
 	if p.Check != (Check{}) {
 		reckon.CheckRange(c, "check.every", p.Check.Every, shortest, longest)

@@ -68,7 +68,7 @@ var reads = [...]struct {
 }{
 	{soundLine, "line", 0},
 	{fitted, "line.divider.lanes line.divider.confidence", 0},
-	{ordering, "order line.flour_dusters line.rounder line.pocket", 0},
+	{ordering, "order line.flour_dusters line.rounder line.pocket line.oven", 0},
 	{shifting, "shift", 0},
 	{weighting, "order.product.baked order.product.loss", 0},
 	{checking, "order.product.check order.product.dough order.product.across line.divider", fitted},
@@ -79,7 +79,7 @@ var reads = [...]struct {
 	{drumming, "order.product.density line.drums line.cup_ratio", aiming},
 	{pocketing, "order.product.pocketed order.product.density line.pocket", aiming},
 	{speeding, "order.product.across order.product.dwell_low order.product.dwell_high order.product.rate_high order.product.length " +
-		"line.divider line.proofer line.stamper line.moulder line.belts", drumming},
+		"order.product.baking line.oven line.divider line.proofer line.stamper line.moulder line.belts", drumming},
 	{batching, "order.pieces order.spare order.aim order.product.across order.product.dwell_low order.product.dwell_high order.product.floor_time order.product.stickiness order.product.hopper_max order.product.hopper_drift order.product.tolerance order.product.label " +
 		"shift.mixer shift.waste shift.waste_basis line.divider line.proofer line.flour_dusters", weighting | labelling | aiming | marking | speeding},
 	{rounding, "order.product.rounding line.rounder", batching},
@@ -103,7 +103,7 @@ var reads = [...]struct {
 	{travelling, "order.product.across order.product.length line.belts", drumming | batching},
 	{timing, "order.product.floor_time shift.mixer", batching | proofing},
 	{supplying, "order.product.stickiness line.oil_valves line.flour_dusters", aiming | batching | proofing},
-	{finishing, "order.product.final_stay order.product.per_carrier line.final_proof", batching},
+	{finishing, "order.product.final_stay order.product.per_carrier order.product.baking line.final_proof line.oven", batching},
 }
 
 // readersOf returns the stations whose answers the input at the path can change.

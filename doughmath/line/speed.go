@@ -35,8 +35,11 @@ func (r *run) speed() {
 		rates[0].Name, rates[0].High = "moulder", r.line.Moulder.RateHigh
 		m++
 	}
-	if p.RateHigh > 0 {
+	if oven := r.ovenRate(); p.RateHigh > 0 || oven > 0 {
 		rates[m].Name, rates[m].High = "oven", p.RateHigh
+		if p.RateHigh == 0 || oven > 0 && oven < p.RateHigh {
+			rates[m].High = oven
+		}
 		m++
 	}
 	if r.ready() {

@@ -94,7 +94,7 @@ func (r *run) finalProof() {
 	if p.FinalStay == 0 {
 		return
 	}
-	q := proof.FinalProofLoad{PieceRate: r.out.Rate.PieceRate, Stay: p.FinalStay, Carrier: f.Carrier, PerCarrier: p.PerCarrier, Handling: f.Handling, Available: f.Available}
+	q := proof.FinalProofLoad{PieceRate: r.out.Rate.PieceRate, Stay: p.FinalStay, Carrier: f.Carrier, PerCarrier: p.PerCarrier, Handling: f.Handling + p.inRacks(r.line), Available: f.Available}
 	if t := &r.out.Times; t.BatchWait > 0 && r.out.Batch.Batches > 1 {
 		q.BatchPieces, q.Wait = r.out.Batch.PiecesPerBatch, t.BatchWait
 	}
@@ -115,6 +115,11 @@ func (r *run) finalProof() {
 	var err error
 	if r.out.FinalProof, err = q.Solve(); r.settled(err, at) && r.w != nil {
 		r.w.Heading("Final proof")
+		if baked := p.inRacks(r.line); baked > 0 {
+			r.w.Carried("a rack is taken besides the stay", "h_f", float64(f.Handling), "s")
+			r.w.Carried("baking, in the rack", "t_k", float64(baked), "s")
+			r.w.Step("a rack is taken besides, the baking counted", "h_b", "h_f + t_k", float64(q.Handling), "s", "")
+		}
 		q.Show(r.w, r.out.FinalProof)
 	}
 }

@@ -47,6 +47,8 @@ const (
 	StamperCover
 	// Wheels goes with a machine that is rolled into the line or out of it.
 	Wheels
+	// HotOven goes with pieces that go into an oven or come out of it.
+	HotOven
 
 	cautionEnd // one past the last
 )
@@ -72,6 +74,7 @@ var cautions = [...]Note{
 	{"spoilage", "Milk, egg, and preferments and soakers that stand warm spoil, and mould and harmful germs grow in them: hold them within the times and temperatures of your food-safety plan, and throw away what has stood longer."},
 	{"stamper-cover", "The stamper closes on whatever lies under it: it runs only with its cover shut, and nobody bridges the cover's switch."},
 	{"wheels", "Switch off and unplug a machine before it is rolled, push it from a side where it cannot tip on anyone, and lock its castors before it is switched on again."},
+	{"hot-oven", "An oven, its trays, tins and racks burn, and steam scalds: dry gloves and long sleeves, stand aside as a door opens, and nobody steps into a chamber for racks unless it is switched off and locked out."},
 }
 
 // Every caution has its texts, or this does not compile.

@@ -1,0 +1,275 @@
+package line_test
+
+import (
+	"fmt"
+	"slices"
+	"testing"
+
+	"github.com/stretchr/testify/assert"
+	"github.com/stretchr/testify/require"
+
+	"example.com/dough/doughmath/line"
+	"example.com/dough/doughmath/reckon"
+	"example.com/dough/doughmath/unit"
+	"example.com/dough/testdata"
+)
+
+// ovenDay is three orders of the demo plant with a changeover of one time for all, through one oven.
+func ovenDay(t testing.TB, kind line.OvenKind) line.DayPlan {
+	t.Helper()
+	q := day(t)
+	q.Orders = q.Orders[:3]
+	q.Changeover = unit.Minutes(12)
+	q.Line.Oven = line.Oven{Kind: kind, Places: 7, Loading: unit.Minutes(3)}
+	if kind == line.TunnelOven {
+		q.Line.Oven = line.Oven{Kind: kind, Belt: 24_000}
+	}
+	for i := range q.Orders {
+		o := &q.Orders[i]
+		o.Product.Baking = line.Baking{Time: o.Bake, PerLoad: o.Product.PerCarrier}
+		if o.Bake = 0; kind == line.TunnelOven {
+			o.Product.Baking.PerLoad = 1200
+		}
+		o.BakeTemp = unit.Celsius(220)
+	}
+	q.Orders[1].Product.Baking.Time = q.Orders[0].Product.Baking.Time // baked alike
+	return q
+}
+
+// The day is the orders one by one on the clock of line-clock, in the order and from the starts of day-plan; the oven, followed load by
+// load through all orders, takes each when the clock says.
+func TestDayClockIsTheDayAndItsClocks(t *testing.T) {
+	for _, kind := range []line.OvenKind{line.DeckOven, line.RackOven, line.TunnelOven} {
+		q := line.DayClock{Day: ovenDay(t, kind)}
+		plan, err := q.Day.Solve()
+		require.NoError(t, err)
+		out, err := q.Solve()
+		require.NoError(t, err)
+		require.Len(t, out.Runs, 3)
+		assert.Equal(t, plan.Ready, out.Ready)
+		assert.Equal(t, plan.RacksAtOnce, out.Racks.Most)
+		free := make([]float64, max(1, q.Day.Line.Oven.Places))
+		for i, r := range out.Runs {
+			assert.Equal(t, plan.Runs[i].Name, r.Name)
+			assert.Equal(t, plan.Runs[i].Changeover, r.Changeover)
+			o := q.Day.Orders[slices.IndexFunc(q.Day.Orders, func(o line.DayOrder) bool { return o.Name == r.Name })]
+			alone, err := line.Clock{Line: q.Day.Line, Order: o.Order, Shift: q.Day.Shift, Start: plan.Runs[i].Batches[0]}.Solve()
+			require.NoError(t, err)
+			alone.Findings = nil
+			assert.Equal(t, alone, r.Clock, r.Name)
+			assert.InDelta(t, float64(plan.Runs[i].LastOven), float64(r.Clock.LastOven), 1e-6)
+			assert.InDelta(t, float64(plan.Runs[i].FirstOven), float64(r.Clock.FirstOven), 1e-6)
+			for b := range plan.Runs[i].Batches {
+				assert.InDelta(t, float64(plan.Runs[i].Batches[b]), float64(r.Clock.Batches[b].Mix), 1e-6)
+			}
+			for _, k := range r.Clock.Loads {
+				place := slices.Index(free, slices.Min(free))
+				in := max(free[place], float64(k.Ready))
+				assert.InDelta(t, in, float64(k.In), 1e-6, "%s: %s, load %d", kind, r.Name, k.Load)
+				b := o.Product.Baking
+				if free[place] = in + float64(b.Time+q.Day.Line.Oven.Loading); kind == line.TunnelOven {
+					free[place] = in + float64(k.LastPiece-k.FirstPiece+1)*float64(b.Time)/float64(b.PerLoad)
+				}
+			}
+		}
+	}
+}
+
+// What is empty between two orders is told with what lies there, and a changeover as short as it says fills it.
+func TestDayClockMendsWhatLiesBetween(t *testing.T) {
+	q := line.DayClock{Day: ovenDay(t, line.RackOven)}
+	q.Day.Orders = q.Day.Orders[:2]
+	q.Day.Changeover = unit.Minutes(55)
+	out, err := q.Solve()
+	require.NoError(t, err)
+	a, b := out.Runs[0].Clock, out.Runs[1].Clock
+	empty := b.FirstOven - a.Loads[len(a.Loads)-1].Out
+	require.Greater(t, empty, unit.Minutes(5))
+	require.Len(t, out.Findings, 1)
+	f := out.Findings[0]
+	assert.Equal(t, "oven", f.At)
+	assert.Equal(t, out.Runs[1].Name, f.Order)
+	assert.Contains(t, f.Says, "it stands without pieces for "+empty.String()+" from "+a.Loads[len(a.Loads)-1].Out.String())
+	assert.Contains(t, f.Says, ": the changeover takes 55 min")
+	assert.Contains(t, f.Mend, "change over in "+(unit.Minutes(55)-empty).String())
+	q.Day.Changeover -= empty
+	out, err = q.Solve()
+	require.NoError(t, err)
+	assert.Empty(t, out.Findings)
+	q.Day.Changeover += 2
+	out, err = q.Solve()
+	require.NoError(t, err)
+	assert.Len(t, out.Findings, 1, "two seconds longer and it is empty again")
+
+	// Another baking: emptied and reset.
+	q.Day = ovenDay(t, line.RackOven)
+	q.Day.OvenReset = unit.Hours(1)
+	out, err = q.Solve()
+	require.NoError(t, err)
+	assert.True(t, slices.ContainsFunc(out.Findings, func(f line.Finding) bool {
+		return f.Mend == "make orders that bake alike one after the other"
+	}), "%v", out.Findings)
+	// A mixer that comes too late.
+	q.Day = ovenDay(t, line.RackOven)
+	q.Day.Orders = q.Day.Orders[:2]
+	q.Day.Changeover = 60
+	for i := range q.Day.Orders {
+		q.Day.Orders[i].Product.FloorTime = unit.Minutes(90)
+	}
+	out, err = q.Solve()
+	require.NoError(t, err)
+	assert.True(t, slices.ContainsFunc(out.Runs, func(r line.RunClock) bool { return r.GapLimit != "oven" }))
+}
+
+// Racks are those of all orders together: as many as are counted are enough.
+func TestDayClockCountsRacksOfAllOrders(t *testing.T) {
+	q := line.DayClock{Day: ovenDay(t, line.RackOven), Levels: true}
+	out, err := q.Solve()
+	require.NoError(t, err)
+	most, alone := 0, 0
+	for _, l := range out.Racks.Levels {
+		most = max(most, l.Racks)
+	}
+	for _, r := range out.Runs {
+		alone = max(alone, r.Clock.Racks.Most)
+	}
+	assert.Equal(t, out.Racks.Most, most)
+	assert.GreaterOrEqual(t, most, alone)
+	assert.Zero(t, out.Racks.Levels[len(out.Racks.Levels)-1].Racks)
+	for _, have := range []int{most, most - 1} {
+		q.Day.Line.FinalProof.Available = have
+		out, err := q.Solve()
+		require.NoError(t, err)
+		short := slices.ContainsFunc(out.Findings, func(f line.Finding) bool { return f.At == "racks" })
+		assert.Equal(t, have < most, short)
+		assert.Equal(t, have < most, out.Conditions.Has(line.RacksShort))
+	}
+}
+
+// A piece of an order is where the stations of the day say.
+func TestDayClockSaysWhereAPieceIs(t *testing.T) {
+	q := line.DayClock{Day: ovenDay(t, line.DeckOven)}
+	for hours := 22.5; hours < 34; hours += 0.75 {
+		q.At = unit.Hours(hours)
+		for _, name := range []string{"buns", "rolls", "loaves"} {
+			q.Order, q.Piece = name, 700
+			out, err := q.Solve()
+			require.NoError(t, err)
+			i := slices.IndexFunc(out.Stations, func(s line.Station) bool {
+				return s.Order == name && s.FirstPiece <= q.Piece && q.Piece <= s.LastPiece
+			})
+			if i < 0 {
+				assert.Contains(t, []string{"not mixed yet", "baked"}, out.Piece.Station)
+			} else {
+				assert.Equal(t, out.Stations[i].Station, out.Piece.Station)
+			}
+		}
+	}
+}
+
+func TestDayClockRefuses(t *testing.T) {
+	for _, c := range []struct {
+		id    string
+		spoil func(*line.DayClock)
+		want  []string
+	}{
+		{"the day", func(q *line.DayClock) { q.Day.People = 0 }, []string{"day.people"}},
+		{"the plan of an order", func(q *line.DayClock) { q.Day.Orders[1].Pieces = 0 }, []string{"day.orders[1].pieces"}},
+		{"no such order", func(q *line.DayClock) { q.Order, q.Piece = "cake", 1 }, []string{"order"}},
+		{"whose piece", func(q *line.DayClock) { q.Piece = 1 }, []string{"order"}},
+		{"which piece", func(q *line.DayClock) { q.Order = "buns" }, []string{"piece"}},
+		{"too far on", func(q *line.DayClock) { q.Order, q.Piece = "buns", 99_999 }, []string{"piece"}},
+		{"another day", func(q *line.DayClock) { q.At = unit.Hours(300) }, []string{"at"}},
+		{"all at once", func(q *line.DayClock) { q.Day.People, q.At, q.Piece = 99, unit.Hours(-50), -2 }, []string{"day.people", "piece", "at"}},
+	} {
+		q := line.DayClock{Day: ovenDay(t, line.DeckOven)}
+		c.spoil(&q)
+		_, err := q.Solve()
+		var got []string
+		for _, e := range reckon.InputErrors(err) {
+			assert.Equal(t, "day-clock", e.Func, c.id)
+			got = append(got, e.Field)
+		}
+		assert.Equal(t, c.want, got, c.id)
+	}
+}
+
+func TestDayClockWorking(t *testing.T) {
+	for _, kind := range []line.OvenKind{line.DeckOven, line.TunnelOven} {
+		q := line.DayClock{Day: ovenDay(t, kind), Order: "rolls", Piece: 99, At: unit.Hours(26)}
+		_, w, err := reckon.Explain(q)
+		require.NoError(t, err)
+		assert.NoError(t, retrace(w))
+	}
+}
+
+func BenchmarkDayClock(b *testing.B) {
+	q := line.DayClock{Day: ovenDay(b, line.RackOven)}
+	var out line.DayClockResult
+	b.ReportAllocs()
+	for b.Loop() {
+		var err error
+		if out, err = q.Append(out.Runs[:0]); err != nil {
+			b.Fatal(err)
+		}
+	}
+	if len(out.Runs) == 0 {
+		b.Fatal("there are no orders")
+	}
+}
+
+func ExampleDayClock() {
+	data, _ := testdata.Scenario("demo.json")
+	s, err := line.ReadScenario(data)
+	if err != nil {
+		fmt.Println(err)
+		return
+	}
+	s.Line.Oven = line.Oven{Kind: line.TunnelOven} // in place of its decks
+	baking := line.Baking{Time: unit.Minutes(15), PerLoad: 1100}
+	for i := range s.Orders[:2] {
+		s.Orders[i].Product.Baking = baking
+	}
+	out, err := line.DayClock{
+		Day: line.DayPlan{
+			Line: s.Line, Shift: s.Shift,
+			DayTerms: line.DayTerms{Start: unit.Hours(22), People: 2, Aim: line.FewestLate, Allergens: line.CleanedBetween},
+			Orders: []line.DayOrder{
+				{Name: "buns", Order: s.Orders[0], DayTimes: line.DayTimes{Due: unit.Hours(31), Packing: unit.Minutes(40)}},
+				{Name: "rolls", Order: s.Orders[1], DayTimes: line.DayTimes{Due: unit.Hours(30), Packing: unit.Minutes(40)}},
+			},
+		},
+		Order: "rolls", Piece: 700, At: unit.Hours(25),
+	}.Solve()
+	if err != nil {
+		fmt.Println(err)
+		return
+	}
+	for _, r := range out.Runs {
+		fmt.Printf("%s: mixing from %v, in the oven from %v to %v\n", r.Name, r.Clock.Start, r.Clock.FirstOven, r.Clock.LastOven)
+	}
+	fmt.Println("at one, roll 700 is in the", out.Piece.Station)
+	for _, f := range out.Findings {
+		fmt.Printf("%s: %s; %s\n", f.At, f.Says, f.Mend)
+	}
+	// Output:
+	// buns: mixing from 22 h, in the oven from 23 h 9 min 41 s to 24 h 55 min 35 s
+	// rolls: mixing from 24 h 11 min 50 s, in the oven from 25 h 26 min 55 s to 26 h 50 min 53 s
+	// at one, roll 700 is in the final proof
+	// oven: it stands without pieces for 16 min 20 s from 25 h 10 min 35 s, between buns and rolls: the changeover takes 24 min; change over in 7 min 40 s, if the mixer keeps up, or make another order between them
+	// oven: pieces that are proofed wait for it up to 1 min 7 s: a load goes in as there is room, and it was ready sooner than the ones before it let it in; let no run end with a part-filled rack, or allow a stay of 51 min 7 s in the final proof
+}
+
+// The day's time in the oven stands in place of the product's.
+func TestDayBakesInItsOwnTime(t *testing.T) {
+	q := line.DayClock{Day: ovenDay(t, line.DeckOven)}
+	q.Day.Orders[0].Bake = unit.Minutes(21)
+	out, err := q.Solve()
+	require.NoError(t, err)
+	for _, r := range out.Runs {
+		k := r.Clock.Loads[0]
+		if r.Name == "buns" {
+			assert.InDelta(t, 21*60, float64(k.Out-k.In), 1e-6)
+		}
+	}
+}
