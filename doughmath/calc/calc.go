@@ -165,7 +165,10 @@ func newIndex() *index {
 		{"proofer", proofEntries()},
 		{"moulder", molderEntries()},
 		{"line", lineEntries()},
+		{"window", windowEntries()},
+		{"clock", clockEntries()},
 		{"set-up", setUpEntries()},
+		{"changeover", changeoverEntries()},
 		{"faults", faultEntries()},
 		{"day", dayEntries()},
 	} {

@@ -5,8 +5,6 @@ import "example.com/dough/doughmath/line"
 func setUpEntries() []Entry {
 	return []Entry{
 		ask[line.ControlSettings]("Where does every control, lever and fitting of the line stand for this product, and what contradicts itself?", controlSettingsExample),
-		ask[line.Changeover]("What do we change and clean from this product to the next, allergens too, in which safe order, who does what, and how long does it take?", changeoverExample),
-		ask[line.CriticalPath]("In which order do so many people do these jobs, how long does it take, and which must not be late?", criticalPathExample),
 		ask[line.KnownGood]("What do our records say ran well last time, where do we start today, and what has changed since?", knownGoodExample),
 	}
 }
@@ -276,28 +274,6 @@ const (
  }
 ]}`
 
-	changeoverExample = `{"line":` + changedLine + `,"before":{
- "pieces": 1500,
- "spare": 10,
- "product": {
-  "name": "Tin loaf 800 g", ` + tinLoaf + `
-  "length": "240 mm",
-  "allergens": [
-   "wheat",
-   "sesame"
-  ]
- }
-},"next":{
- "pieces": 1200,
- "spare": 10,
- "product": {
-  "name": "Sandwich loaf 500 g", ` + sandwichLoaf + `
-  "allergens": [
-   "wheat"
-  ]
- }
-},"shift":` + changedShift + `,"people":2}`
-
 	knownGoodExample = `{"line":` + changedLine + `,"order":` + changedOrder + `,"shift":{
  "flour_temp": "22 °C",
  "room": "28 °C",
@@ -327,15 +303,4 @@ const (
   "at": "11.75 mm"
  }
 ],"good":true,"made":1500,"weighed":20,"mean":"924 g","sd":"6 g","dough_temp":"26.2 °C"}],"last":4}`
-
-	criticalPathExample = `{
-"jobs": [
- {"name": "proofer runs empty", "time": "12 min"},
- {"name": "take the drum out", "time": "8 min", "people": 2, "after": ["proofer runs empty"]},
- {"name": "wash the hopper", "time": "15 min", "people": 1, "after": ["proofer runs empty"]},
- {"name": "put the other drum in", "time": "10 min", "people": 2, "after": ["take the drum out"]},
- {"name": "set the rollers", "time": "3 min", "people": 1, "after": ["proofer runs empty"]}
-],
-"people": 2
-}`
 )
