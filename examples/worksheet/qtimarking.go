@@ -46,7 +46,8 @@ func (m *marking) outcomes() []*element {
 	score := declareOutcome(outScore, "float")
 	score.attributes = append(score.attributes, "normal-maximum", "1", "normal-minimum", "0")
 	most := tag("qti-outcome-declaration", "identifier", outMost, "cardinality", "single", "base-type", "float").in(
-		tag("qti-default-value").in(tag("qti-value").say("1")))
+		tag("qti-default-value").in(tag("qti-value").say("1")),
+	)
 	out := []*element{score, most, declareOutcome(outTold, "identifier"), declareOutcome(outAnswer, "float"), declareOutcome(outCredits, "float")}
 	for n := range m.scheme.Steps {
 		out = append(out, declareOutcome(numbered(outStepTold, n), "identifier"), declareOutcome(numbered(outHeld, n), "float"),
@@ -136,16 +137,16 @@ func (m *marking) answer() *element {
 	}
 	for i := 0; i < len(m.scheme.Bands); {
 		worth := m.scheme.Bands[i].Mark
-		any := tag("qti-or")
+		either := tag("qti-or")
 		for ; i < len(m.scheme.Bands) && m.scheme.Bands[i].Mark == worth; i++ {
 			b := &m.scheme.Bands[i]
-			any.in(equal(b.Low+(b.High-b.Low)/2, (b.High-b.Low)/2, variable(answerResponse)))
+			either.in(equal(b.Low+(b.High-b.Low)/2, (b.High-b.Low)/2, variable(answerResponse)))
 		}
 		then := []*element{setOutcome(outTold, word(marked(worth)))}
 		if worth.Score > 0 {
 			then = append(then, setOutcome(outAnswer, number(worth.Score)))
 		}
-		cases = append(cases, branch("qti-response-else-if", any, then...))
+		cases = append(cases, branch("qti-response-else-if", either, then...))
 	}
 	cases = append(cases, tag("qti-response-else").in(setOutcome(outTold, word(marked(m.scheme.Else)))))
 	return tag("qti-response-condition").in(cases...)
@@ -331,10 +332,10 @@ func setOutcome(name string, to *element) *element {
 	return tag("qti-set-outcome-value", "identifier", name).in(to)
 }
 
-func branch(name string, if_ *element, then ...*element) *element {
-	return tag(name).in(if_).in(then...)
+func branch(name string, when *element, then ...*element) *element {
+	return tag(name).in(when).in(then...)
 }
 
-func condition(if_ *element, then ...*element) *element {
-	return tag("qti-response-condition").in(branch("qti-response-if", if_, then...))
+func condition(when *element, then ...*element) *element {
+	return tag("qti-response-condition").in(branch("qti-response-if", when, then...))
 }
