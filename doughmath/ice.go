@@ -106,9 +106,9 @@ func (m Melting) cooling() float64 {
 
 // Ice asks how much ice and how much tap water act like the water needed:
 //
-//	m_ice = W*(T_tap - T_needed) / (T_tap + L_c),     m_t = W - m_ice, m = W    replacing part of the water
-//	m_ice = W*(T_tap - T_needed) / (T_needed + L_c),  m_t = W, m = W + m_ice    added on top of the water
-//	x = 100*m_ice/m,  Q = m_ice/1000 * h,  L_c = h/4.1868
+//	m_ice = W*(T_tap - T_needed) / (T_tap - T_0 + L_c),     m_t = W - m_ice, m = W    replacing part of the water
+//	m_ice = W*(T_tap - T_needed) / (T_needed - T_0 + L_c),  m_t = W, m = W + m_ice    added on top of the water
+//	x = 100*m_ice/m,  Q = m_ice/1000 * h,  L_c = h/c_w
 //
 // with temperatures in °C, h the heat that melts ice and L_c as many degrees of
 // water: 80 C° at the trade's 144 Btu/lb, which is taken if melting is left out;
@@ -193,14 +193,16 @@ func (q *Ice) SolveInto(out *IceResult) error {
 
 func (q Ice) Show(w *reckon.Working, out IceResult) {
 	w.Inputs(q)
-	ice := "W*(T_tap - T_needed) / (T_tap + L_c)  [heat given up by the tap water = heat taken up by the ice]"
+	ice := "W*(T_tap - T_needed) / (T_tap - T_0 + L_c)  [heat given up by the tap water = heat taken up by the ice]"
 	switch {
 	case out.Conditions.Has(NoIceNeeded):
 		ice = "0  [the tap water is cold enough]"
 	case q.Reading == IceAdded:
-		ice = "W*(T_tap - T_needed) / (T_needed + L_c)  [heat given up by the water = heat taken up by the ice]"
+		ice = "W*(T_tap - T_needed) / (T_needed - T_0 + L_c)  [heat given up by the water = heat taken up by the ice]"
 	}
-	w.Lines(out, q.line(MeltingTrade), iceCoolingLine, "ice: m_ice = "+ice)
+	w.Lines(out, q.line(MeltingTrade))
+	showIceCooling(w, out)
+	w.Lines(out, "ice: m_ice = "+ice)
 	q.Reading.show(w, out)
 	w.Lines(out, iceEnergyLine)
 }
@@ -233,10 +235,22 @@ func (out *IceResult) share(water, ice unit.Mass, reading IceReading) {
 	}
 }
 
-const (
-	iceCoolingLine = "cooling by melting, as degrees of water: L_c = h/4.1868 in C°  [water 1 Btu/(lb °F)]"
-	iceEnergyLine  = "heat that melts the ice: Q = m_ice/1000{g/kg}*h"
-)
+const iceEnergyLine = "heat that melts the ice: Q = m_ice/1000{g/kg}*h"
+
+// showFreezing records where water freezes: with a symbol for it the relations hold in °F as they stand.
+func showFreezing(w *reckon.Working) { w.Given("freezing point of water", "T_0", 0, "°C", "") }
+
+// showTradeCooling records what the melting of ice cools by, as the trade counts it.
+func showTradeCooling(w *reckon.Working) {
+	w.Given("cooling by melting, as degrees of water", "L_c", float64(iceEquivalent), "C°", "144 Btu/lb")
+}
+
+// showIceCooling records what the melting of ice cools by.
+func showIceCooling(w *reckon.Working, out any) {
+	showFreezing(w)
+	w.Given("specific heat of water", "c_w", tradeWaterHeat, "kJ/(kg K)", "1 Btu/(lb °F)")
+	w.Lines(out, "cooling by melting, as degrees of water: L_c = h/c_w in C°")
+}
 
 // show records how the ice m_ice is shared out.
 func (r IceReading) show(w *reckon.Working, out any) {
@@ -253,9 +267,9 @@ func (r IceReading) show(w *reckon.Working, out any) {
 
 // TemperatureForIce asks what water temperature ice and tap water act like:
 //
-//	T = T_tap - m_ice/W*(T_tap + L_c),        m_t = W - m_ice, m = W    replacing part of the water
-//	T = (W*T_tap - m_ice*L_c) / (W + m_ice),  m_t = W, m = W + m_ice    added on top of the water
-//	x = 100*m_ice/m,  Q = m_ice/1000 * h,  L_c = h/4.1868
+//	T = T_tap - m_ice/W*(T_tap - T_0 + L_c),          m_t = W - m_ice, m = W    replacing part of the water
+//	T = (W*T_tap + m_ice*(T_0 - L_c)) / (W + m_ice),  m_t = W, m = W + m_ice    added on top of the water
+//	x = 100*m_ice/m,  Q = m_ice/1000 * h,  L_c = h/c_w
 //
 // It is the inverse of [Ice], with the same validity.
 //
@@ -312,10 +326,12 @@ func (q TemperatureForIce) Solve() (out TemperatureForIceResult, err error) {
 func (q TemperatureForIce) Show(w *reckon.Working, out TemperatureForIceResult) {
 	w.Inputs(q)
 	q.Reading.show(w, out)
-	acts := "T_tap - m_ice/W*(T_tap + L_c)"
+	acts := "T_tap - m_ice/W*(T_tap - T_0 + L_c)"
 	if q.Reading == IceAdded {
-		acts = "(W*T_tap - m_ice*L_c) / (W + m_ice)"
+		acts = "(W*T_tap + m_ice*(T_0 - L_c)) / (W + m_ice)"
 	}
-	w.Lines(out, q.line(MeltingTrade), iceCoolingLine, iceEnergyLine,
+	w.Lines(out, q.line(MeltingTrade))
+	showIceCooling(w, out)
+	w.Lines(out, iceEnergyLine,
 		"water temperature that has the same effect: T = "+acts+"  [heat given up by the tap water = heat taken up by the ice]")
 }

@@ -294,7 +294,7 @@ func (q WaterForMixingHeat) Show(w *reckon.Working, out WaterForMixingHeatResult
 		"water to be found: W = "+q.sumOf("m_#", (*HeatIngredient).isOpen)+" in g",
 		"cooling by melting, as degrees of this water: L_c = h_ice*W/1000{g/kg}/C_x in C°",
 	)
-	showDraw(w, out, WaterSupply{Tap: q.Tap, HotTap: q.HotTap}, "T_w", out.WaterTemp, "L_c", 0)
+	showDraw(w, out, WaterSupply{Tap: q.Tap, HotTap: q.HotTap}, "T_w", out.WaterTemp, 0)
 }
 
 // IceForMixingHeat asks how much ice brings the dough to the target by the heat balance:

@@ -10,13 +10,14 @@ import (
 // WaterDraw asks what to weigh, so that ice, tap water and hot water together
 // act like the water needed:
 //
-//	needed colder than the tap: m_ice = W*(T_tap - T_w) / (T_tap + 80), m_hot = 0
+//	needed colder than the tap: m_ice = W*(T_tap - T_w) / (T_tap - T_0 + L_c), m_hot = 0
 //	needed warmer than the tap: m_hot = W*(T_w - T_tap) / (T_hot - T_tap), m_ice = 0
 //	m_t = W - m_ice - m_hot
-//	T = (m_t*T_tap + m_hot*T_hot - m_ice*80) / W
+//	T = (m_t*T_tap + m_hot*T_hot + m_ice*(T_0 - L_c)) / W
 //	with a division: m_ice and m_hot are rounded to whole divisions d, the tap water makes up the rest
 //
-// The ice replaces water. It holds as [Ice] and [WaterMix] do, which it
+// with T_0 the freezing point and L_c = 80 C° (144 F°), what melting cools by as degrees of
+// water. The ice replaces water. It holds as [Ice] and [WaterMix] do, which it
 // decides between; T is what the weights act like once they are rounded.
 //
 // It is refused if:
@@ -89,7 +90,8 @@ func (q WaterDraw) Solve() (out WaterDrawResult, err error) {
 
 func (q WaterDraw) Show(w *reckon.Working, out WaterDrawResult) {
 	w.Inputs(q)
-	showDraw(w, out, WaterSupply{Tap: q.Tap, HotTap: q.HotTap}, "T_w", q.NeededTemp, "80", q.Division)
+	showTradeCooling(w)
+	showDraw(w, out, WaterSupply{Tap: q.Tap, HotTap: q.HotTap}, "T_w", q.NeededTemp, q.Division)
 }
 
 // WaterSupply is the water of a dough and where it comes from. With it an
@@ -130,7 +132,8 @@ func (s WaterSupply) weigh(id string, needed unit.Temp, out *WaterWeights, c *Co
 // show records what weigh adds.
 func (s WaterSupply) show(w *reckon.Working, out WaterWeights, symbol string, needed unit.Temp) {
 	if w != nil && s.given() {
-		showDraw(w, out, s, symbol, needed, "80", 0)
+		showTradeCooling(w)
+		showDraw(w, out, s, symbol, needed, 0)
 	}
 }
 
@@ -204,12 +207,12 @@ func wholeDivisions(part, water float64, division unit.Mass) unit.Mass {
 }
 
 // showDraw records how the water is drawn. The water has the symbol W, what is needed
-// the symbol given; cooling is written as the sheet has it.
-func showDraw(w *reckon.Working, out any, s WaterSupply, symbol string, needed unit.Temp, cooling string, division unit.Mass) {
+// the symbol given, and what melting cools by L_c.
+func showDraw(w *reckon.Working, out any, s WaterSupply, symbol string, needed unit.Temp, division unit.Mass) {
 	ice, hot := "0 in g", "0 in g"
 	switch {
 	case needed.Less(s.Tap):
-		ice = "W*(T_tap - " + symbol + ") / (T_tap + " + cooling + ") in g  [heat given up by the tap water = heat taken up by the ice]"
+		ice = "W*(T_tap - " + symbol + ") / (T_tap - T_0 + L_c) in g  [heat given up by the tap water = heat taken up by the ice]"
 	case s.HotTap.Given():
 		hot = "W*(" + symbol + " - T_tap) / (T_hot - T_tap) in g  [heat given up = heat taken up]"
 	}
@@ -219,10 +222,11 @@ func showDraw(w *reckon.Working, out any, s WaterSupply, symbol string, needed u
 		}
 		return "min(round(" + x + "/d), floor(W/d))*d"
 	}
-	heat := "m_t*T_tap - m_ice*" + cooling
+	heat := "m_t*T_tap + m_ice*(T_0 - L_c)"
 	if s.HotTap.Given() {
 		heat += " + m_hot*T_hot"
 	}
+	showFreezing(w)
 	w.Lines(out,
 		"ice before rounding: e_ice = "+ice,
 		"hot water before rounding: e_hot = "+hot,

@@ -166,6 +166,7 @@ func newIndex() *index {
 		{"moulder", molderEntries()},
 		{"line", lineEntries()},
 		{"set-up", setUpEntries()},
+		{"faults", faultEntries()},
 		{"day", dayEntries()},
 	} {
 		for _, e := range station.entries {

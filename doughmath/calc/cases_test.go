@@ -58,7 +58,8 @@ func TestFailingCaseNamesItsSource(t *testing.T) {
 	require.NoError(t, err)
 	for _, c := range cases {
 		e, _ := calc.Lookup(c.Func)
-		result, err := e.Run(c.In, nil)
+		r := runOnce(e, c.In)
+		result, err := r.plain, r.plainErr
 		require.NotEmpty(t, c.Want)
 		assert.NotEmpty(t, c.Locator, c.ID)
 		var complaints []string

@@ -24,8 +24,8 @@ var hazards = []struct {
 		turns-for-gap curls curl-sensitivity sheeting-passes thickness-for-passes roller-gaps last-gap-for-reduction
 		indicator-for-gap curling-chain pressure-board board-for-length side-guides stamp-rate rate-for-stamps
 		stamp-drift stamps-for-run piece-spacing belt-for-gap rate-for-gap belt-train doubles-risk belt-for-doubles line-plan sheet-setting sheet-from-trials roller-grip gap-for-grip grip-from-trials
-		control-settings changeover known-good line-clock day-plan day-clock`},
-	{reckon.RunningDrive, `control-settings changeover rounding-motions speed-for-motions strokes-for-rate proofer-dwell strokes-for-dwell proofer-speed proofer-tradeoff proofer-speed-change
+		control-settings changeover known-good line-clock line-window day-plan fault-causes day-clock`},
+	{reckon.RunningDrive, `line-window control-settings changeover rounding-motions speed-for-motions strokes-for-rate proofer-dwell strokes-for-dwell proofer-speed proofer-tradeoff proofer-speed-change
 		proofer-run rate-for-final-proof-load rounding-time drum-speed-for-rounding-time stamp-rate rate-for-stamps
 		stamp-drift stamps-for-run piece-spacing belt-for-gap rate-for-gap belt-train doubles-risk belt-for-doubles line-plan day-plan`},
 	{reckon.RollerNip, `sheet gap-for-thickness gap-for-sheet-length recovery-from-sheet aspect-from-sheet curls
@@ -34,13 +34,13 @@ var hazards = []struct {
 		control-settings changeover`},
 	{reckon.MovingBelt, `changeover weighing-correlation mark-fit mark-for-weight next-mark trial-plan lane-offsets weight-drift hopper-growth piece-sample
 		handle-band weighing-verdict pieces-to-weigh pieces-to-detect group-sample set-up-chart control-chart cup-ratio-from-trials
-		rounding-from-trials motions-from-trials chain-from-trials seal-from-trials guide-ratio-from-pieces line-plan turns-ratio-from-pieces day-plan day-clock`},
+		rounding-from-trials motions-from-trials chain-from-trials seal-from-trials guide-ratio-from-pieces line-plan turns-ratio-from-pieces day-plan fault-causes day-clock`},
 	{reckon.RaisedBowl, "hopper-time batch-for-hopper-time weight-drift batch-for-weight-drift line-plan"},
-	{reckon.Interlocks, `control-settings changeover known-good rounding-motions speed-for-motions rounding-time drum-speed-for-rounding-time sheet gap-for-thickness gap-for-sheet-length
-		gap-for-turns turns-for-gap roller-gaps last-gap-for-reduction stamp-rate rate-for-stamps stamp-drift stamps-for-run day-plan`},
+	{reckon.Interlocks, `line-window control-settings changeover known-good rounding-motions speed-for-motions rounding-time drum-speed-for-rounding-time sheet gap-for-thickness gap-for-sheet-length
+		gap-for-turns turns-for-gap roller-gaps last-gap-for-reduction stamp-rate rate-for-stamps stamp-drift stamps-for-run day-plan fault-causes`},
 	{reckon.StamperCover, "stamp-rate rate-for-stamps stamp-drift stamps-for-run"},
 	{reckon.LockedOut, `control-settings changeover proofer-clear proofer-run drum-choice curling-chain chain-from-trials stamp-rate rate-for-stamps
-		stamp-drift stamps-for-run part-care day-plan`},
+		stamp-drift stamps-for-run part-care day-plan fault-causes`},
 	{reckon.Lifting, `control-settings changeover formula-scale preferment-split ice temperature-for-ice water-draw water-mix temperature-for-water-mix mixing-heat
 		water-for-mixing-heat ice-for-mixing-heat batch-plan mixed-batch-plan drum-choice part-care line-plan day-plan day-clock`},
 	{reckon.HotWater, "water-mix temperature-for-water-mix"},

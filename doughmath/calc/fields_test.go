@@ -20,7 +20,11 @@ import (
 func TestRefusalsNameFieldsOfTheInput(t *testing.T) {
 	for _, e := range calc.Entries() {
 		in, _ := e.Types()
+		tried := 0
 		try := func(steps []reckon.Field, set func(reflect.Value)) {
+			if tried++; large(e) && tried%8 != 0 {
+				return
+			}
 			q := hold.Example(e).Elem()
 			set(hold.WalkTo(q, steps))
 			_, err := e.Call(q, nil)

@@ -5,6 +5,7 @@ import "example.com/dough/doughmath/line"
 func lineEntries() []Entry {
 	return []Entry{
 		ask[line.Plan]("How do I set the whole line for this product today?", linePlanExample),
+		ask[line.Window]("Which speeds, batches, numbers across and roller gaps work for this product, what limits them, what would a little more of a limit buy, and where nothing works, why not?", lineWindowExample),
 		ask[line.Clock]("What time of day do we start, and when is each batch mixed, tipped, scaled and at the oven? Does anything wait?", lineClockExample),
 		ask[line.OvenRate]("How many pieces does the oven take, on decks, in racks or on the belt of a tunnel, and how fast does its belt run?",
 			`{"kind":"rack","places":4,"loading":"3 min","time":"22 min","per_load":96,"piece":"800 g"}`),
@@ -183,3 +184,6 @@ const lineClockExample = `{"line":{` + loafLine + `,
   }
  }
 },"shift":` + changedShift + `,"oven_at":"6 h","piece":500,"at":"6 h 30 min"}`
+
+// lineWindowExample asks for everything at which the same loaf runs.
+const lineWindowExample = `{"line":` + changedLine + `,"order":` + changedOrder + `,"shift":` + changedShift + `}`

@@ -21,8 +21,8 @@ var notKeyedIn = func() map[string]string {
 			"proofer-run shortest", "proofer-run stuck", "proofer-run unmet", "proofer-speed-change outside",
 		},
 		"counted, control by control or record by record": {
-			"changeover moved", "control-settings controls", "control-settings found", "control-settings left_alone", "control-settings to_move",
-			"known-good records",
+			"line-window ways[].batches", "changeover moved", "control-settings controls", "control-settings found", "control-settings left_alone", "control-settings to_move",
+			"fault-causes found", "known-good records",
 		},
 		"counted along the clock, piece by piece and rack by rack": {
 			"line-clock buffers[].most", "line-clock buffers[].most_at", "line-clock buffers[].mean", "line-clock buffers[].mean_stay",
@@ -50,6 +50,12 @@ var notKeyedIn = func() map[string]string {
 		},
 		"proven by a search through the orders: none has less": {
 			"day-plan least.changing", "run-order least.changing", "run-order least.finish", "run-order least.late", "run-order least.worst",
+		},
+		"planned again with one input changed": {
+			"line-window limits[].gaps", "line-window limits[].piece_rate", "line-window limits[].speeds",
+		},
+		"the best of all settings that work, found by comparing them": {
+			"line-plan aim.costs[].best.batches", "line-plan aim.costs[].best.strokes", "line-window best[].batches", "line-window best[].strokes",
 		},
 		"a bar of a chart, drawn from moments and times that have their steps": {"day-plan chart[].end", "day-plan chart[].start"},
 	} {

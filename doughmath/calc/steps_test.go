@@ -100,12 +100,11 @@ func everyWorking(t *testing.T) iter.Seq[shownCase] {
 				inputs = append(inputs, testdata.Case{ID: "hot", In: json.RawMessage(hotPlan(e.Example))})
 			}
 			for _, c := range inputs {
-				w := new(reckon.Working)
-				out, err := e.Run(c.In, w)
+				r := runOnce(e, c.In)
 				if strings.HasPrefix(c.ID, "branch") || c.ID == "hot" {
-					require.NoError(t, err, e.ID)
+					require.NoError(t, r.err, e.ID)
 				}
-				if err == nil && !yield(shownCase{e.ID + "/" + c.ID, e, c.In, out, w}) {
+				if r.err == nil && !yield(shownCase{e.ID + "/" + c.ID, e, c.In, r.explained, &r.working}) {
 					return
 				}
 			}

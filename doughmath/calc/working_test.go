@@ -35,17 +35,16 @@ func TestWorkingIsTrue(t *testing.T) {
 
 func workingIsTrue(t *testing.T, e calc.Entry, c testdata.Case) {
 	t.Run(e.ID+"/"+c.ID, func(t *testing.T) {
-		var w reckon.Working
-		explained, err := e.Run(c.In, &w)
-		plain, err2 := e.Run(c.In, nil)
-		require.Equal(t, err, err2, "working must not change the error")
+		r := runOnce(e, c.In)
+		w, explained, plain, err := &r.working, r.explained, r.plain, r.err
+		require.Equal(t, err, r.plainErr, "working must not change the error")
 		if err != nil {
 			require.Contains(t, c.Want, "errors", "%v", err)
 			return
 		}
 		require.Equal(t, plain, explained, "working must not change the result")
 		require.NotEmpty(t, w.Steps)
-		assert.NoError(t, testdata.Retrace(&w, 1e-9))
+		assert.NoError(t, testdata.Retrace(w, 1e-9))
 		at := len(w.Steps) - 1
 		for w.Steps[at].Kind == reckon.CheckStep {
 			at--

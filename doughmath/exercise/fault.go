@@ -1,7 +1,6 @@
 package exercise
 
 import (
-	"cmp"
 	"math"
 	"reflect"
 	"slices"
@@ -9,6 +8,7 @@ import (
 	"strings"
 
 	"example.com/dough/doughmath/calc"
+	"example.com/dough/doughmath/line"
 	"example.com/dough/doughmath/reckon"
 	"example.com/dough/doughmath/unit"
 )
@@ -49,6 +49,7 @@ type Cause struct {
 	Words    string  `json:"words"`    // "flour temperature"
 	Explains string  `json:"explains"` // what it alone would have made of the plan, with its unit
 	Share    float64 `json:"share"`    // of the whole difference, in percent; negative if it works against it
+	Beyond   float64 `json:"beyond"`   // how far that lies off the plan, in tolerances of the answer; negative likewise
 }
 
 // fault is a kind of trouble: a calculation whose answer came out otherwise.
@@ -60,12 +61,7 @@ type fault struct {
 	sets                   string   // its output
 	takes                  map[string]string
 	ranges                 []Range
-	rank                   ranker
 }
-
-// A ranker ranks the causes of a fault from the plan and what was measured, the
-// likeliest first. A calculation that diagnoses a whole line can take the place of oneByOne.
-type ranker func(f *faultDrawn) []Cause
 
 // faults are the kinds of trouble, in the order in which dough passes. takes
 // says from where the control takes its inputs: the name of an input as
@@ -76,14 +72,14 @@ var faults = []fault{
 		[]string{"water_temp", "flour_temp", "room", "friction"},
 		"water-temperature", "water_temp",
 		map[string]string{"target_temp": "plan", "flour_temp": "flour_temp", "room": "room", "friction": "friction", "friction_basis": "friction_basis"},
-		nil, oneByOne,
+		nil,
 	},
 	{
 		"pieces-off-weight", "chamber-weight", "weight", "The pieces were to weigh %p and weigh %m.",
 		[]string{"gas", "gas_free", "chamber"},
 		"volume-for-chamber-weight", "volume",
 		map[string]string{"weight": "plan", "gas_free": "gas_free", "gas": "gas", "ambient": "ambient", "chamber": "chamber"},
-		nil, oneByOne,
+		nil,
 	},
 	{
 		"hopper-off-time", "hopper-time", "time", "The batch was to be through the hopper in %p and took %m.",
@@ -91,7 +87,6 @@ var faults = []fault{
 		"batch-for-hopper-time", "batch",
 		map[string]string{"time_limit": "plan", "dough_rate": "dough_rate"},
 		[]Range{{"batch", "80 kg", "140 kg", ""}, {"dough_rate", "300 kg/h", "600 kg/h", ""}},
-		oneByOne,
 	},
 	{
 		"proof-off-time", "proofer-dwell", "dwell", "The pieces were to stay %p in the overhead proofer and stayed %m.",
@@ -101,14 +96,14 @@ var faults = []fault{
 			"dwell": "plan", "proofer.pockets": "proofer.pockets", "proofer.trays": "proofer.trays", "proofer.last_pass_trays": "proofer.last_pass_trays",
 			"proofer.trays_per_stroke": "proofer.trays_per_stroke", "across": "across",
 		},
-		nil, oneByOne,
+		nil,
 	},
 	{
 		"pieces-too-close", "piece-spacing", "gap", "The pieces were to have a gap of %p on the belt and have %m.",
 		[]string{"belt", "piece_rate", "piece_length"},
 		"belt-for-gap", "belt",
 		map[string]string{"gap": "plan", "piece_rate": "piece_rate", "piece_length": "piece_length"},
-		nil, oneByOne,
+		nil,
 	},
 	{
 		"loaf-off-weight", "baked-weight-for-dough", "baked", "The loaves were to weigh %p baked and weigh %m.",
@@ -118,7 +113,7 @@ var faults = []fault{
 			"baked": "plan", "bake.percent": "bake.percent", "cooling.percent": "cooling.percent", "fermentation.percent": "none", "combine": "combine",
 			"bake.basis": "bake.basis", "cooling.basis": "cooling.basis", "fermentation.basis": "bake.basis",
 		},
-		nil, oneByOne,
+		nil,
 	},
 }
 
@@ -198,7 +193,7 @@ func (d draw) fault(kind *fault, s FaultSpec) *FaultExercise {
 	if x.found, ok = x.comesTo(&x.measured); !ok || math.Abs(x.found-x.out) < leastSymptom*asked.tolerance {
 		return nil
 	}
-	causes := kind.rank(x)
+	causes := oneByOne(x)
 	if len(causes) < 2 || causes[0].Share < mainCause*math.Abs(causes[1].Share) || causes[0].Share <= 0 {
 		return nil
 	}
@@ -273,10 +268,15 @@ func (x *faultDrawn) plan() (ok bool) {
 	return ok && x.outlet.shop.holds(x.out)
 }
 
-// oneByOne puts each value as measured into the plan alone, and ranks them by
-// how much of the difference that makes.
+// oneByOne puts each value as measured into the plan alone, and ranks what comes of it as the causes on a line are ranked:
+// by how far it lies off the plan, the way that the symptom does.
 func oneByOne(x *faultDrawn) []Cause {
 	var out []Cause
+	side := line.TooMuch
+	if x.found < x.out {
+		side = line.TooLittle
+	}
+	plan, _ := newAsked(x.outlet, x.out, x.system)
 	for _, path := range x.fault.blamed {
 		at := x.form.slotAt(path)
 		v := newDrawn(x.form)
@@ -293,9 +293,9 @@ func oneByOne(x *faultDrawn) []Cause {
 			return nil
 		}
 		a, _ := newAsked(x.outlet, alone, x.system)
-		out = append(out, Cause{path, x.form.slots[at].words, a.write(x.outlet.quantity, alone), 100*(alone-x.out)/(x.found-x.out) + 0})
+		out = append(out, Cause{path, x.form.slots[at].words, a.write(x.outlet.quantity, alone), 100*(alone-x.out)/(x.found-x.out) + 0, side.Beyond(alone, x.out, plan.tolerance) + 0})
 	}
-	slices.SortStableFunc(out, func(a, b Cause) int { return cmp.Compare(b.Share, a.Share) })
+	line.RankCauses(out, func(c *Cause) float64 { return c.Beyond })
 	return out
 }
 

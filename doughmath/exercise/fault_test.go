@@ -71,6 +71,7 @@ func TestCausesByOneAtATime(t *testing.T) {
 	assert.Equal(t, "room", causes[1].ID)
 	assert.InDelta(t, 20, causes[1].Share, 1e-9)
 	assert.Equal(t, "27.5 °C", causes[0].Explains)
+	assert.InDelta(t, 4, causes[0].Beyond/causes[1].Beyond, 1e-9, "2 degrees of the dough against a half")
 }
 
 func TestFaultRankingsAreRead(t *testing.T) {

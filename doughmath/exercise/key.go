@@ -109,7 +109,6 @@ func (k *Key) work(all []reckon.Step) {
 	computed := stepsTo(all, at)
 	picked := append(origins(all, computed), computed...)
 	slices.Sort(picked)
-	steps := make([]reckon.Step, 0, len(picked))
 	for _, i := range picked {
 		s := all[i]
 		opens := s.Kind == reckon.WorkedStep && (!isCopy(&s) || i == at)
@@ -117,7 +116,7 @@ func (k *Key) work(all []reckon.Step) {
 			k.addBlank(&s, i == at)
 		}
 		k.knows(&s, opens)
-		steps = append(steps, s)
+		k.steps = append(k.steps, s)
 		if s.Source != "" && !slices.Contains(k.Sources, s.Source) {
 			k.Sources = append(k.Sources, s.Source)
 		}
@@ -127,7 +126,7 @@ func (k *Key) work(all []reckon.Step) {
 			k.Sources = append(k.Sources, source)
 		}
 	}
-	k.Working, k.steps, k.known = reckon.ShowSteps(steps, e.Spec.Units), steps, nil
+	k.Working, k.known = reckon.ShowSteps(k.steps, e.Spec.Units), nil
 	k.addHints()
 }
 

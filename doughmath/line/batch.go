@@ -15,20 +15,7 @@ import (
 // takes no strokes and so no time in the hopper either.
 func (r *run) batches() {
 	s := r.shift
-	var plan doughmath.BatchPlan
-	plan.Pieces, plan.PieceWeight, plan.Spare = r.order.Pieces, r.out.Target, r.order.Spare
-	plan.Waste, plan.WasteBasis = s.Waste, s.WasteBasis
-	planAt := func() places {
-		return places{
-			{"pieces", "order.pieces"},
-			{"spare", "order.spare"},
-			{"waste", "shift.waste"},
-			{"waste_basis", "shift.waste_basis"},
-			{"mixer_low", "~shift.mixer.low"},
-			{"mixer_high", "~shift.mixer.high"},
-			{"", "~order.product."},
-		}
-	}
+	plan, planAt := r.batchPlan()
 	if !r.ready() {
 		byTime, at := r.byHopperTime()
 		r.tell(at, byTime.Check)
@@ -56,11 +43,38 @@ func (r *run) batches() {
 		r.w.Heading("Batches")
 		plan.Show(r.w, r.out.Batch)
 	}
-	if r.pace(); !r.ready() {
+	r.fewest, r.top = r.out.batched(), r.out.Strokes
+	if r.order.Aim.named() || r.bare {
+		r.slides()
+	}
+	if r.order.Aim.named() {
+		r.aimed()
+	} else {
+		r.pace()
+	}
+	if !r.ready() {
 		return
 	}
 	r.hopper()
 	r.drift()
+}
+
+// batchPlan asks for the batches, and says where the plan holds what that takes.
+func (r *run) batchPlan() (plan doughmath.BatchPlan, at func() places) {
+	s := r.shift
+	plan.Pieces, plan.PieceWeight, plan.Spare = r.order.Pieces, r.out.Target, r.order.Spare
+	plan.Waste, plan.WasteBasis = s.Waste, s.WasteBasis
+	return plan, func() places {
+		return places{
+			{"pieces", "order.pieces"},
+			{"spare", "order.spare"},
+			{"waste", "shift.waste"},
+			{"waste_basis", "shift.waste_basis"},
+			{"mixer_low", "~shift.mixer.low"},
+			{"mixer_high", "~shift.mixer.high"},
+			{"", "~order.product."},
+		}
+	}
 }
 
 // hopper: how long the dough of a batch stands until it is cut, the head of dough that
@@ -98,7 +112,7 @@ func (r *run) hopper() {
 // batchTimes: from batch to batch, and how long the divider waits between them.
 func (r *run) batchTimes() {
 	t := &r.out.Times
-	t.BatchScaling, t.BatchWait, _ = r.wait(r.out.Strokes, 0)
+	t.BatchScaling, t.BatchWait, _ = r.wait(r.out.batched(), r.out.Strokes, 0)
 	t.BatchInterval = t.BatchScaling
 	if t.BatchWait > 0 {
 		t.BatchInterval = r.shift.Mixer.Cycle

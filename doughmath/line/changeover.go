@@ -95,6 +95,8 @@ type ChangeStep struct {
 	Critical bool            `json:"critical"`         // true if it may not be late at all
 	Who      []int           `json:"who,omitzero"`     // the people, numbered from 1; left out if it takes nobody
 	Cautions reckon.Cautions `json:"cautions"`         // moving-machinery, interlocks, locked-out, running-drive, roller-nip, lifting, cleaning, allergens, oil-slip, flour-dust, moving-belt, stamper-cover
+
+	from, to Setting // of a control that is moved
 }
 
 // ChangeTime is how long a changeover takes so many people.

@@ -63,6 +63,7 @@ func (b *changes) move(i int, from, to *Setting) (change, bool) {
 	}
 	step := ChangeStep{
 		Phase: phaseOf(k.Change), Machine: k.Machine, Control: k.Name, Sets: k.Sets, From: from.At, To: to.At, Time: k.Time, Cautions: cautions(k.Sets, k.Change),
+		from: *from, to: *to,
 	}
 	switch {
 	case k.Sets == SetsFitting:
@@ -82,11 +83,15 @@ func (s *ChangeStep) In(sys unit.System) string {
 	case s.Sets == SetsFitting:
 		return s.Way + " " + s.Control
 	}
-	do := "set " + s.Control + " to " + s.Sets.in(s.To, sys)
+	was, to := s.Sets.in(s.From, sys), s.Sets.in(s.To, sys)
+	if s.to.At == s.To && s.from.At == s.From { // not if the step was read from JSON, which has the texts alone
+		was, to = s.from.In(sys), s.to.In(sys)
+	}
+	do := "set " + s.Control + " to " + to
 	if s.From == "" {
 		return do
 	}
-	do += " (was " + s.Sets.in(s.From, sys)
+	do += " (was " + was
 	if s.Way != "" {
 		do += ", " + s.Way
 	}

@@ -29,6 +29,16 @@ const (
 	Late
 	// RacksShort says that more racks are in the final proof at once than there are.
 	RacksShort
+	// NothingFound says that nothing that was measured is off.
+	NothingFound
+	// MoreThanOne says that more than one thing is off.
+	MoreThanOne
+	// FreshFirst says that the pieces weighed say nothing of the mark.
+	FreshFirst
+	// NoWindow says that no settings work at the product's number across.
+	NoWindow
+	// AimMissed says that no settings reach the aim of the order.
+	AimMissed
 
 	conditionEnd // one past the last
 )
@@ -50,6 +60,11 @@ var conditions = [...]reckon.Note{
 	{Word: "changed-since", Says: "The line, the product or the day differs from the last good run: its settings may not fit."},
 	{Word: "late", Says: "Something is done after its due time: tell whoever waits for it, or change the day."},
 	{Word: "racks-short", Says: "More racks may be in the final proof at once than there are: the line would wait for one."},
+	{Word: "nothing-found", Says: "Nothing that was measured is off: change nothing before you have measured or seen more."},
+	{Word: "more-than-one", Says: "More than one thing is off: change one, the first, and look again before the next."},
+	{Word: "fresh-subgroup-first", Says: "The pieces weighed are not whole, or scatter otherwise than before: leave the handle alone and weigh a fresh subgroup once you know why."},
+	{Word: "no-window", Says: "No speed, batch and gap work at this number across: see which limits exclude one another, and how far one of them would have to move."},
+	{Word: "aim-missed", Says: "No settings that work reach the aim of the order: see by how much the best misses it, and which limit to move."},
 }
 
 // Every condition has its note, or this does not compile.

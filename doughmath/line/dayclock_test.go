@@ -232,11 +232,11 @@ func ExampleDayClock() {
 	}
 	out, err := line.DayClock{
 		Day: line.DayPlan{
-			Line: s.Line, Shift: s.Shift, Start: unit.Hours(22), People: 2,
-			Aim: line.FewestLate, Allergens: line.CleanedBetween,
+			Line: s.Line, Shift: s.Shift,
+			DayTerms: line.DayTerms{Start: unit.Hours(22), People: 2, Aim: line.FewestLate, Allergens: line.CleanedBetween},
 			Orders: []line.DayOrder{
-				{Name: "buns", Order: s.Orders[0], Due: unit.Hours(31), Packing: unit.Minutes(40)},
-				{Name: "rolls", Order: s.Orders[1], Due: unit.Hours(30), Packing: unit.Minutes(40)},
+				{Name: "buns", Order: s.Orders[0], DayTimes: line.DayTimes{Due: unit.Hours(31), Packing: unit.Minutes(40)}},
+				{Name: "rolls", Order: s.Orders[1], DayTimes: line.DayTimes{Due: unit.Hours(30), Packing: unit.Minutes(40)}},
 			},
 		},
 		Order: "rolls", Piece: 700, At: unit.Hours(25),

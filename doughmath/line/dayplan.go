@@ -42,9 +42,14 @@ import (
 //
 // Source: the plans of [Plan], [Clock] and [Changeover] and the search of [RunOrder]; cases in testdata/cases/line/day-plan.json.
 type DayPlan struct {
-	Line        Line              `json:"line" sym:"-"`                                   // the equipment as it stands
-	Shift       Shift             `json:"shift" sym:"-"`                                  // the day's conditions
-	Orders      []DayOrder        `json:"orders" sym:"-" items:"1..60"`                   // what is to be made, in any order
+	Line   Line       `json:"line" sym:"-"`                 // the equipment as it stands
+	Shift  Shift      `json:"shift" sym:"-"`                // the day's conditions
+	Orders []DayOrder `json:"orders" sym:"-" items:"1..60"` // what is to be made, in any order
+	DayTerms
+}
+
+// DayTerms is what a day asks of all its orders together.
+type DayTerms struct {
 	Start       unit.Duration     `json:"start" sym:"t_0" range:">0 s..48 h"`             // when the first mixing may start, from midnight, such as "5 h 30 min"
 	People      int               `json:"people" sym:"P" range:"1..10"`                   // people who change over
 	Aim         OrderAim          `json:"aim"`                                            // "fewest-late", "least-lateness", "least-worst" or "earliest-finish"
@@ -58,6 +63,11 @@ type DayPlan struct {
 type DayOrder struct {
 	Name string `json:"name"` // what the day calls it, each name once
 	Order
+	DayTimes
+}
+
+// DayTimes is what a day asks of one order.
+type DayTimes struct {
 	Due      unit.Duration `json:"due,omitzero" range:">0 s..2000 h"`        // when all of it must be ready, from midnight of the day of start: above 24 h the day after; leave out if it need not be ready at any time
 	Weight   int           `json:"weight,omitzero" range:"1..1000"`          // how much its lateness counts; leave out for 1
 	After    []string      `json:"after,omitzero" items:"0..60"`             // orders that must be made before it; leave out if none must
@@ -90,7 +100,10 @@ const (
 
 func (DayPlan) ID() string { return "day-plan" }
 
-func (q DayPlan) Check(c *reckon.Checks) {
+func (q DayPlan) Check(c *reckon.Checks) { q.check(c, true) }
+
+// check tells what is wrong, with the plan of each order or beside it.
+func (q *DayPlan) check(c *reckon.Checks, plans bool) {
 	n := len(q.Orders)
 	if n == 0 {
 		c.Fail("orders", "empty", "1 to 60 orders")
@@ -110,7 +123,9 @@ func (q DayPlan) Check(c *reckon.Checks) {
 	names, known, due := q.names(), true, false
 	for i := range q.Orders {
 		o := &q.Orders[i]
-		Plan{Line: q.Line, Order: o.Order, Shift: q.Shift}.under(c, "orders["+strconv.Itoa(i)+"]")
+		if plans {
+			Plan{Line: q.Line, Order: o.Order, Shift: q.Shift}.under(c, "orders["+strconv.Itoa(i)+"]")
+		}
 		mark := c.Mark()
 		known = checkNamed(c, names, i, o.After) && known
 		if start {

@@ -19,13 +19,13 @@ import (
 func day(t testing.TB) line.DayPlan {
 	t.Helper()
 	s, _ := demo(t)
-	q := line.DayPlan{Line: s.Line, Shift: s.Shift, Start: unit.Hours(22), People: 2, Aim: line.FewestLate, Allergens: line.CleanedBetween, OvenReset: unit.Minutes(10)}
+	q := line.DayPlan{Line: s.Line, Shift: s.Shift, DayTerms: line.DayTerms{Start: unit.Hours(22), People: 2, Aim: line.FewestLate, Allergens: line.CleanedBetween, OvenReset: unit.Minutes(10)}}
 	for i, k := range []struct {
 		name      string
 		due, bake float64
 		temp      unit.Temp
 	}{{"buns", 31, 18, unit.Celsius(220)}, {"rolls", 30, 15, unit.Celsius(220)}, {"loaves", 32, 35, unit.Celsius(210)}, {"sticks", 30.5, 18, unit.Celsius(220)}} {
-		q.Orders = append(q.Orders, line.DayOrder{Name: k.name, Order: s.Orders[i], Due: unit.Hours(k.due), Bake: unit.Minutes(k.bake), BakeTemp: k.temp, Packing: unit.Minutes(40)})
+		q.Orders = append(q.Orders, line.DayOrder{Name: k.name, Order: s.Orders[i], DayTimes: line.DayTimes{Due: unit.Hours(k.due), Bake: unit.Minutes(k.bake), BakeTemp: k.temp, Packing: unit.Minutes(40)}})
 	}
 	return q
 }

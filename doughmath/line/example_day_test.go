@@ -16,12 +16,12 @@ func ExampleDayPlan() {
 		return
 	}
 	night := line.DayPlan{
-		Line: s.Line, Shift: s.Shift, Start: unit.Hours(22), People: 2,
-		Aim: line.FewestLate, Allergens: line.PlainFirst,
+		Line: s.Line, Shift: s.Shift,
+		DayTerms: line.DayTerms{Start: unit.Hours(22), People: 2, Aim: line.FewestLate, Allergens: line.PlainFirst},
 		Orders: []line.DayOrder{
-			{Name: "rolls", Order: s.Orders[1], Due: unit.Hours(31), Bake: unit.Minutes(15), Packing: unit.Minutes(40)},
-			{Name: "buns", Order: s.Orders[0], Due: unit.Hours(29), Bake: unit.Minutes(15), Packing: unit.Minutes(40)},
-			{Name: "sticks", Order: s.Orders[3], Due: unit.Hours(30), Bake: unit.Minutes(15), Packing: unit.Minutes(40)},
+			{Name: "rolls", Order: s.Orders[1], DayTimes: line.DayTimes{Due: unit.Hours(31), Bake: unit.Minutes(15), Packing: unit.Minutes(40)}},
+			{Name: "buns", Order: s.Orders[0], DayTimes: line.DayTimes{Due: unit.Hours(29), Bake: unit.Minutes(15), Packing: unit.Minutes(40)}},
+			{Name: "sticks", Order: s.Orders[3], DayTimes: line.DayTimes{Due: unit.Hours(30), Bake: unit.Minutes(15), Packing: unit.Minutes(40)}},
 		},
 	}
 	out, err := night.Solve()

@@ -92,10 +92,7 @@ func (r *run) moulder() {
 	}
 	p, m := r.product, &r.line.Moulder
 	var set molder.SheetSetting
-	set.Turns, set.Piece, set.Density = p.Turns, r.out.Target, p.Density
-	set.Recovery, set.Aspect, set.Measured = m.Recovery, p.Aspect, m.Measured
-	set.TurnsRatio, set.TearLimit, set.GapLow = p.TurnsRatio, p.TearLimit, m.GapLow
-	set.GapHigh, set.GapStep = m.GapHigh, m.GapStep
+	r.askSheet(&set)
 	at := func() places {
 		return places{
 			{"recovery", "line.moulder.recovery"},
@@ -114,10 +111,6 @@ func (r *run) moulder() {
 		r.tell(at, set.Check)
 		return
 	}
-	if m.Board != nil {
-		// The board makes the roll longer, never shorter, up to the guides.
-		set.WidthLimit = r.out.Guides.Guides
-	}
 	if m.First != nil {
 		set.ReductionGap = r.reductionGap(m.First)
 	}
@@ -135,6 +128,19 @@ func (r *run) moulder() {
 	roll.TurnsRatio, roll.TearLimit = p.TurnsRatio, p.TearLimit
 	if err = roll.SolveInto(&r.out.Roll); r.settled(err, at) && r.w != nil {
 		roll.Show(r.w, r.out.Roll)
+	}
+}
+
+// askSheet asks how narrow and how wide the last gap may be.
+func (r *run) askSheet(set *molder.SheetSetting) {
+	p, m := r.product, &r.line.Moulder
+	set.Turns, set.Piece, set.Density = p.Turns, r.out.Target, p.Density
+	set.Recovery, set.Aspect, set.Measured = m.Recovery, p.Aspect, m.Measured
+	set.TurnsRatio, set.TearLimit, set.GapLow = p.TurnsRatio, p.TearLimit, m.GapLow
+	set.GapHigh, set.GapStep = m.GapHigh, m.GapStep
+	if m.Board != nil {
+		// The board makes the roll longer, never shorter, up to the guides; they are 0 until they have answered.
+		set.WidthLimit = r.out.Guides.Guides
 	}
 }
 

@@ -16,6 +16,12 @@ const paceLimit = "mixer"
 // arithmetic leaves over.
 const hair = 1e-9
 
+// batched is an order in so many equal batches.
+type batched struct{ batches, pieces int } // pieces in each
+
+// batched returns the batches of the plan.
+func (o *PlanResult) batched() batched { return batched{o.Batch.Batches, o.Batch.PiecesPerBatch} }
+
 // pace: the mixer is one of the machines that set the speed. Where it cannot
 // keep up, a faster divider makes no more dough, it only stands longer between
 // batches, and the proofer with it. So the divider runs as slowly as the mixer
@@ -25,33 +31,25 @@ const hair = 1e-9
 // No speed is too slow for the hopper time of these batches: smaller ones
 // would let the mixer fall further behind.
 func (r *run) pace() {
-	o, cycle := r.out, r.shift.Mixer.Cycle
+	o := r.out
 	if o.Batch.Batches < 2 {
 		return // a single batch waits for none
 	}
-	o.MixerStrokes = unit.StrokeRate(float64(o.Batch.PiecesPerBatch) * 60 / (float64(r.product.Across) * float64(cycle)))
-	if w := r.w; w != nil {
-		w.Heading("The mixer's pace")
-		w.Carried("pieces per batch", "n_b", float64(o.Batch.PiecesPerBatch), "")
-		w.Carried("pieces across", "a", float64(r.product.Across), "")
-		w.Carried("mixer, from batch to batch", "t_c", float64(cycle), "s")
-		w.Lines(*o, "fastest with which the mixer keeps up: S_mix = n_b*60{s/min}/(a*t_c)  [a batch is scaled in the time that it takes to mix one]")
-	}
-	if o.Strokes <= o.MixerStrokes*(1+hair) {
+	of := o.batched()
+	o.MixerStrokes = r.keepsUp(of)
+	r.showKeepsUp()
+	slow, steady := r.paced(of, o.Strokes)
+	if !steady && r.elsewhere(of, slow) {
 		return
 	}
-	step := float64(r.line.Divider.StrokeStep)
-	slow, steady := unit.StrokeRate(steps(math.Floor, float64(o.MixerStrokes), step, hair)), true
-	least, _ := r.slowest(cycle)
-	if slow < least {
-		slow, steady = unit.StrokeRate(steps(math.Ceil, float64(least), step, -hair)), false
-	}
-	if slow >= o.Strokes || !steady && r.longest(slow) > r.longest(o.Strokes) {
+	if slow >= o.Strokes {
 		return
 	}
 	o.Strokes, o.StrokesLimit = slow, paceLimit
 	o.Conditions |= reckon.RateLimited
 	if w := r.w; w != nil {
+		step := float64(r.line.Divider.StrokeStep)
+		least, _ := r.slowest(of, r.shift.Mixer.Cycle)
 		w.Given("slowest that everything allows", "S_least", float64(least), "strokes/min", "the slowest for all, and the hopper time of these batches")
 		if step > 0 {
 			w.Carried("step of the speed setting", "q", step, "strokes/min")
@@ -72,6 +70,52 @@ func (r *run) pace() {
 	}
 }
 
+// elsewhere takes the plan to other settings if these do not work and others do.
+func (r *run) elsewhere(of batched, strokes unit.StrokeRate) bool {
+	if s := r.workable(of); s.holds(strokes) {
+		return false
+	}
+	at := r.best(Aim{For: Fastest})
+	if at.Strokes == 0 {
+		return false
+	}
+	r.take(&at, paceLimit)
+	return true
+}
+
+// keepsUp returns the fastest speed with which the mixer keeps up.
+func (r *run) keepsUp(of batched) unit.StrokeRate {
+	return unit.StrokeRate(float64(of.pieces) * 60 / (float64(r.product.Across) * float64(r.shift.Mixer.Cycle)))
+}
+
+func (r *run) showKeepsUp() {
+	if w := r.w; w != nil {
+		w.Heading("The mixer's pace")
+		w.Carried("pieces per batch", "n_b", float64(r.out.Batch.PiecesPerBatch), "")
+		w.Carried("pieces across", "a", float64(r.product.Across), "")
+		w.Carried("mixer, from batch to batch", "t_c", float64(r.shift.Mixer.Cycle), "s")
+		w.Lines(*r.out, "fastest with which the mixer keeps up: S_mix = n_b*60{s/min}/(a*t_c)  [a batch is scaled in the time that it takes to mix one]")
+	}
+}
+
+// paced returns the speed for these batches, the fastest of all at most, and whether nothing waits at it.
+func (r *run) paced(of batched, fastest unit.StrokeRate) (set unit.StrokeRate, steady bool) {
+	mixer := r.keepsUp(of)
+	if of.batches < 2 || fastest <= mixer*(1+hair) {
+		return fastest, true
+	}
+	step := float64(r.line.Divider.StrokeStep)
+	slow, steady := unit.StrokeRate(steps(math.Floor, float64(mixer), step, hair)), true
+	least, _ := r.slowest(of, r.shift.Mixer.Cycle)
+	if slow < least {
+		slow, steady = unit.StrokeRate(steps(math.Ceil, float64(least), step, -hair)), false
+	}
+	if slow >= fastest || !steady && r.longest(of, slow) > r.longest(of, fastest) {
+		return fastest, false
+	}
+	return slow, steady
+}
+
 // steps takes v to a step that way, and leaves it where there is no step.
 func steps(way func(float64) float64, v, step, slack float64) float64 {
 	if step <= 0 {
@@ -87,13 +131,13 @@ func steps(way func(float64) float64, v, step, slack float64) float64 {
 // The head ahead of a batch is cut first, and the tail of the batch stands as the next head
 // until the next one is mixed: (n_b*m + H)/D while the divider never waits, H/D + t_c where
 // it does. Waste is lost before and takes no strokes.
-func (r *run) slowest(cycle unit.Duration) (unit.StrokeRate, string) {
+func (r *run) slowest(of batched, cycle unit.Duration) (unit.StrokeRate, string) {
 	o, across := r.out, float64(r.product.Across)
 	may, who := r.product.HopperMax, "hopper time"
 	if r.held > 0 && r.held < may {
 		may, who = r.held, "weight drift"
 	}
-	per, head := float64(o.Batch.PiecesPerBatch), float64(r.line.Divider.HopperLeast)/float64(o.Target)
+	per, head := float64(of.pieces), float64(r.line.Divider.HopperLeast)/float64(o.Target)
 	byHopper := (per + head) * 60 / (across * float64(may))
 	// No speed helps where the mixer alone takes longer than dough may stand.
 	if wait := per*60/byHopper/across < float64(cycle)*(1-hair); wait && head > 0 && cycle < may {
@@ -106,22 +150,21 @@ func (r *run) slowest(cycle unit.Duration) (unit.StrokeRate, string) {
 }
 
 // longest returns the longest stay of a piece in the proofer at that speed.
-func (r *run) longest(strokes unit.StrokeRate) unit.Duration {
+func (r *run) longest(of batched, strokes unit.StrokeRate) unit.Duration {
 	dwell, _ := proof.Dwell{Proofer: r.line.Proofer, Across: r.product.Across, Strokes: strokes}.Solve()
-	_, wait, met := r.wait(strokes, dwell.Dwell)
+	_, wait, met := r.wait(of, strokes, dwell.Dwell)
 	return dwell.Dwell + unit.Duration(float64(met*float64(wait)))
 }
 
 // wait returns how long the divider scales a batch at that speed, how long it
 // then waits for the next, and how many waits one piece meets at most.
-func (r *run) wait(strokes unit.StrokeRate, dwell unit.Duration) (scaling, wait unit.Duration, met float64) {
-	b := &r.out.Batch
+func (r *run) wait(of batched, strokes unit.StrokeRate, dwell unit.Duration) (scaling, wait unit.Duration, met float64) {
 	// Dough that is lost on the way takes no strokes.
-	scaling = unit.Duration(float64(b.PiecesPerBatch) * 60 / (float64(strokes) * float64(r.product.Across)))
+	scaling = unit.Duration(float64(of.pieces) * 60 / (float64(strokes) * float64(r.product.Across)))
 	if cycle := r.shift.Mixer.Cycle; cycle > scaling*(1+hair) {
 		wait = cycle - scaling
 	}
-	return scaling, wait, min(float64(b.Batches-1), math.Ceil(float64(dwell)/float64(scaling)*(1-hair)))
+	return scaling, wait, min(float64(of.batches-1), math.Ceil(float64(dwell)/float64(scaling)*(1-hair)))
 }
 
 // tooLong refuses a plan in which pieces stay too long in the proofer while the
@@ -130,9 +173,9 @@ func (r *run) tooLong() {
 	o, p := r.out, r.product
 	t := &o.Times
 	// The slowest speed gives the mixer the most time.
-	slowest, limit := r.slowest(0)
+	slowest, limit := r.slowest(o.batched(), 0)
 	slowest = unit.StrokeRate(steps(math.Ceil, float64(slowest), float64(r.line.Divider.StrokeStep), -hair))
-	keeps, _, _ := r.wait(slowest, 0)
+	keeps, _, _ := r.wait(o.batched(), slowest, 0)
 	advice := fmt.Sprintf("at %v the divider scales a batch of %d pieces in %v and the mixer gives the next after %v, so both machines stand for %v and pieces stay up to %v; "+
 		"with such a batch every %v nothing waits at %v (no slower: %s), and batches can be no larger than %v (limit: %s); "+
 		"let mixers or bowls take turns, or see by trial whether the product takes the longer stay",

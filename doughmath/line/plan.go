@@ -20,7 +20,8 @@ import (
 //	piece -> drum, gap, turns, belts
 //	growth in the hopper -> weight through a batch, moves of the mark or a smaller batch
 //
-// The speed is the fastest that everything allows. The mixer is one of the
+// Without an aim the speed is the fastest that everything allows; [Aim] chooses otherwise among the settings of [Window].
+// The mixer is one of the
 // machines that set it: where it cannot keep up, a faster divider makes no more,
 // it only stands between batches, and the proofer with it. So the divider runs
 // at the mixer's pace if the window of all the others holds it, and nothing
@@ -33,7 +34,7 @@ import (
 //
 // It is refused for every value that is missing, impossible or at odds with
 // another, all at once; and if pieces would stay longer in the proofer than
-// dwell_high while the divider waits for dough.
+// dwell_high while the divider waits for dough; and if no settings reach the aim of the order.
 //
 // Source: the calculations of the stations; common practice for their order.
 //
@@ -139,14 +140,16 @@ type PlanResult struct {
 	Mark   divider.MarkForWeightResult `json:"mark" sym:"-"` // where the handle gives that weight, with its interval, and the mark to set: the nearest, or one step heavier if the nearest falls below the label
 
 	Speed        proof.SpeedResult     `json:"speed" sym:"-"`                      // divider speeds at which everything holds, and what limits them
-	Strokes      unit.StrokeRate       `json:"strokes" sym:"S_set"`                // the speed to set: the fastest that everything allows, the mixer included
-	StrokesLimit string                `json:"strokes_limit"`                      // what sets it: the limits of the fastest speed, or "mixer"
+	Strokes      unit.StrokeRate       `json:"strokes" sym:"S_set"`                // the speed to set: the fastest that everything allows, the mixer included, or the best for the aim of the order
+	StrokesLimit string                `json:"strokes_limit"`                      // what sets it: the limits of the fastest speed, "mixer", or the aim of the order
 	MixerStrokes unit.StrokeRate       `json:"mixer_strokes,omitzero" sym:"S_mix"` // fastest speed with which the mixer keeps up with these batches; left out for a single batch
 	Rate         divider.RateResult    `json:"rate" sym:"-"`                       // pieces and dough at that speed
 	Dwell        proof.DwellResult     `json:"dwell" sym:"-"`                      // passes, stay and pieces in the overhead proofer
 	LongestDwell unit.Duration         `json:"longest_dwell" sym:"t_long"`         // longest stay of a piece, the waits between batches counted
 	Pocket       proof.PocketFitResult `json:"pocket,omitzero" sym:"-"`            // how the grown piece lies in its pocket, if the line has its size
 	Clear        proof.ClearResult     `json:"clear" sym:"-"`                      // how the proofer fills and empties, if the divider never waits
+
+	Aim AimResult `json:"aim,omitzero" sym:"-"` // what the aim of the order costs, if it names one
 
 	Batch             doughmath.BatchPlanResult    `json:"batch" sym:"-"`                   // dough and batches
 	LargestBatch      unit.Mass                    `json:"largest_batch" sym:"M"`           // largest batch that mixer, hopper, hopper time and weight drift allow, its waste included
@@ -252,12 +255,16 @@ type run struct {
 	w       *reckon.Working
 	c       *reckon.Checks
 	out     *PlanResult
-	telling bool          // nothing is solved, the values given are only checked
-	moulded bool          // the product goes through the moulder
-	stamped bool          // it goes under the stamper
-	drifts  bool          // the product says how its dough gasses in the hopper
-	first   int           // index of the formula's first part among the parts weighed
-	held    unit.Duration // how long a batch may stand before it has lost the weight it may; 0 if a smaller batch is not what holds it
+	dusted  stretch         // speeds at which the slides of the dusters reach; looked at for an aim or a window
+	bare    bool            // what an aim costs is not asked
+	telling bool            // nothing is solved, the values given are only checked
+	moulded bool            // the product goes through the moulder
+	stamped bool            // it goes under the stamper
+	drifts  bool            // the product says how its dough gasses in the hopper
+	first   int             // index of the formula's first part among the parts weighed
+	fewest  batched         // the fewest batches, at the fastest speed
+	top     unit.StrokeRate // that speed, on a step of the setting
+	held    unit.Duration   // how long a batch may stand before it has lost the weight it may; 0 if a smaller batch is not what holds it
 }
 
 // stations asks the stations that are due, in the order in which dough passes them.
@@ -340,6 +347,7 @@ func (r *run) stations(due station, dst []doughmath.Part) {
 	if due&finishing != 0 {
 		r.finalProof()
 	}
+	r.showAim()
 	r.out.Cautions |= reckon.MovingMachinery | reckon.FlourDust | reckon.OilSlip | reckon.Allergens | reckon.MovingBelt
 	if r.stamped {
 		r.out.Cautions |= reckon.Interlocks | reckon.StamperCover

@@ -17,6 +17,7 @@ type Order struct {
 	Pieces  int     `json:"pieces" range:"1..100000000"` // good pieces to deliver
 	Spare   int     `json:"spare,omitzero" range:"-"`    // pieces made on top, for weighing and samples; leave out for none
 	Product Product `json:"product"`                     // of what
+	Aim     Aim     `json:"aim,omitzero"`                // what speed and batches are chosen for; leave out for the fastest
 }
 
 // Product is one bread or roll, as a line has to make it.
@@ -193,6 +194,7 @@ type Mixer struct {
 func (o *Order) check(c *reckon.Checks, l *Line) {
 	mark := c.Mark()
 	reckon.CheckCount(c, "pieces", o.Pieces, 1, mostPieces)
+	o.Aim.check(c)
 	product := c.Mark()
 	o.Product.check(c, l)
 	c.Under(product, "product")

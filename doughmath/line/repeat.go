@@ -80,8 +80,8 @@ var reads = [...]struct {
 	{pocketing, "order.product.pocketed order.product.density line.pocket", aiming},
 	{speeding, "order.product.across order.product.dwell_low order.product.dwell_high order.product.rate_high order.product.length " +
 		"order.product.baking line.oven line.divider line.proofer line.stamper line.moulder line.belts", drumming},
-	{batching, "order.pieces order.spare order.product.across order.product.hopper_max order.product.hopper_drift order.product.tolerance order.product.label " +
-		"shift.mixer shift.waste shift.waste_basis line.divider line.proofer", labelling | aiming | marking | speeding},
+	{batching, "order.pieces order.spare order.aim order.product.across order.product.dwell_low order.product.dwell_high order.product.floor_time order.product.stickiness order.product.hopper_max order.product.hopper_drift order.product.tolerance order.product.label " +
+		"shift.mixer shift.waste shift.waste_basis line.divider line.proofer line.flour_dusters", weighting | labelling | aiming | marking | speeding},
 	{rounding, "order.product.rounding line.rounder", batching},
 	{weighing, "order.product.formula shift.division shift.scales", batching},
 	{wetting, "order.product.formula", 0},
@@ -165,6 +165,7 @@ func (r *run) forget(due station) {
 			o.Hopper, o.LightPieces = divider.HopperTimeResult{}, 0
 			o.DriftLimit, o.Drift, r.held = 0, divider.WeightDriftResult{Moves: o.Drift.Moves[:0]}, 0 // the list is filled again
 			o.Times.BatchScaling, o.Times.BatchInterval, o.Times.BatchWait = 0, 0, 0
+			o.Aim, r.fewest, r.top, r.dusted = AimResult{}, batched{}, 0, stretch{}
 			o.Conditions = 0
 		case rounding:
 			o.Rounding, o.Motions = molder.RoundingTimeResult{}, molder.RoundingMotionsResult{}

@@ -15,20 +15,22 @@ import (
 
 // Scenario is one line, one shift and the orders that run on it, one after the other.
 type Scenario struct {
-	Title  string  `json:"title"`  // for the head of the run sheet
-	Line   Line    `json:"line"`   // the equipment
-	Shift  Shift   `json:"shift"`  // the day
-	Orders []Order `json:"orders"` // in the order of production; at least one
+	Title  string  `json:"title"`        // for the head of the run sheet
+	Line   Line    `json:"line"`         // the equipment
+	Shift  Shift   `json:"shift"`        // the day
+	Orders []Order `json:"orders"`       // in the order of production; at least one
+	Day    *Day    `json:"day,omitzero"` // from when, by whom and until when they are made; leave out if only their plans are wanted
 }
 
-// ReadScenario reads a scenario from JSON. Quantities are text with a unit.
+// ReadScenario reads a scenario from JSON. Quantities are text with a unit. It may be a form that was filled in:
+// see [reckon.Filled].
 //
 // It returns an *[reckon.InputError], with the JSON path as its field, for
 // every unknown name, missing value, missing unit and wrong kind of value, and
 // in the same go for what Check finds wrong with the values that could be read.
 // If all could be read, only the names are looked at: [Scenario.PlanAll] tells the rest.
 func ReadScenario(data []byte) (Scenario, error) {
-	s, err := reckon.Decode[Scenario]("scenario", data)
+	s, err := reckon.Decode[Scenario]("scenario", reckon.Filled(data))
 	if err != nil {
 		return Scenario{}, err
 	}
@@ -52,6 +54,7 @@ func (s *Scenario) Check(c *reckon.Checks) {
 		Plan{Line: s.Line, Order: s.Orders[i], Shift: s.Shift}.Check(&wrong)
 		f.take(i, wrong.Err())
 	}
+	s.checkDay(c)
 }
 
 // faults gathers what is wrong with the orders. What is wrong with the line or
@@ -177,6 +180,7 @@ func (s *Scenario) ExplainAll(working []*reckon.Working) ([]Planned, error) {
 		f.take(i, wrong.Err())
 		f.take(i, out[i].Refused)
 	}
+	s.checkDay(&c)
 	if err := c.Err(); err != nil {
 		return nil, err
 	}

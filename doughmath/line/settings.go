@@ -57,6 +57,8 @@ type Setting struct {
 	Change  When      `json:"change"`                      // when it may be moved
 	Stands  string    `json:"stands,omitzero"`             // where it stands now, if that was given
 	Move    Move      `json:"move,omitzero"`               // what to do with it, if that was given
+
+	step string // of the control itself, as its scale has it
 }
 
 // Move is what to do with a control.
@@ -73,12 +75,13 @@ const (
 	MoveLess Move = "less"
 )
 
-// In returns where the control stands in the units of a person's choice.
+// In returns where the control stands in the units of a person's choice. A control with a step of its own is read to that step,
+// and in the unit of that if it is one of the choice: that is what stands on its scale.
 func (s *Setting) In(sys unit.System) string {
 	if s.At == "" || !s.Sets.number() {
 		return s.At
 	}
-	return s.Sets.text(s.Number, sys)
+	return s.Sets.shown(s.Number, s.step, sys)
 }
 
 // Contradiction is two controls that cannot stand so together.
@@ -336,7 +339,7 @@ func (l *Line) settings(c *reckon.Checks, dst []Setting, p *Product, plan *PlanR
 
 // number sets a number to the step of the control, if it has one.
 func (s *Setting) number(k *Control, v float64) {
-	s.Number = v
+	s.Number, s.step = v, k.Step
 	if step, ok := k.Sets.parse(k.Step); ok {
 		if s.Number = nearest(v, step); s.Number != v {
 			s.Wanted = v

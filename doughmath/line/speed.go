@@ -306,7 +306,7 @@ func (r *run) proofer() {
 func (r *run) waits() {
 	o := r.out
 	t := &o.Times
-	_, _, met := r.wait(o.Strokes, o.Dwell.Dwell)
+	_, _, met := r.wait(o.batched(), o.Strokes, o.Dwell.Dwell)
 	o.LongestDwell = o.Dwell.Dwell + unit.Duration(float64(met*float64(t.BatchWait)))
 	if w := r.w; w != nil {
 		w.Heading("Waits between batches")

@@ -139,7 +139,7 @@ func order(i int) string { return "orders[" + strconv.Itoa(i) + "]" }
 func placeInScenario(path string, input bool) target {
 	rest, one := strings.CutPrefix(path, "orders[")
 	if !one {
-		return target{-1, path, input && path != "title"}
+		return target{-1, path, input && path != "title" && !strings.HasPrefix(path, "day.")}
 	}
 	number, inner, _ := strings.Cut(rest, "].")
 	i, err := strconv.Atoi(number)

@@ -98,10 +98,22 @@ func TestNothingForTheTerminalToObey(t *testing.T) {
 	hostile := "\x1b]0;x\a\u202e\u009b31m\r"
 	object := `{"length":"300 mm","thickness":"` + strings.ReplaceAll(strings.ReplaceAll(strings.ReplaceAll(hostile, "\x1b", `\u001b`), "\a", `\u0007`), "\r", `\r`) + `"}`
 	for _, args := range [][]string{
-		{hostile}, {"list", hostile}, {"about", hostile}, {"do", hostile}, {"do", "-" + hostile, "curls"}, {"do", "curls", "-thickness", hostile},
-		{"do", "curls", object}, {"do", "-json", "curls", object}, {"rows", "-want", hostile, "curls"}, {"rows", hostile + ".csv"}, {"rows", "curls", hostile + ".csv"},
-		{"rows", "-bad", "skip", "-to", "jsonl", "-from", "jsonl", "curls"}, {"rows", "-bad", "skip", "-to", "csv", "-from", "jsonl", "curls"},
-		{"rows", "-bad", "skip", "-keep", "note", "-to", "csv", "curls"}, {"rows", "-bad", "skip", "-keep", "note", "-to", "table", "curls"}, {"rows", "-bad", "skip", "-keep", "note", "-to", "jsonl", "-want", "turns", "curls"},
+		{hostile},
+		{"list", hostile},
+		{"about", hostile},
+		{"do", hostile},
+		{"do", "-" + hostile, "curls"},
+		{"do", "curls", "-thickness", hostile},
+		{"do", "curls", object},
+		{"do", "-json", "curls", object},
+		{"rows", "-want", hostile, "curls"},
+		{"rows", hostile + ".csv"},
+		{"rows", "curls", hostile + ".csv"},
+		{"rows", "-bad", "skip", "-to", "jsonl", "-from", "jsonl", "curls"},
+		{"rows", "-bad", "skip", "-to", "csv", "-from", "jsonl", "curls"},
+		{"rows", "-bad", "skip", "-keep", "note", "-to", "csv", "curls"},
+		{"rows", "-bad", "skip", "-keep", "note", "-to", "table", "curls"},
+		{"rows", "-bad", "skip", "-keep", "note", "-to", "jsonl", "-want", "turns", "curls"},
 	} {
 		c := process.Command(t, args...)
 		c.Stdin = strings.NewReader("length,thickness,note\n300 mm,5 mm," + hostile + "\n300 mm," + hostile + ",=1+1\n")

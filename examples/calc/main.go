@@ -207,7 +207,7 @@ func (a app) list(args []string) int {
 		if station, given := set["station"]; given && station != e.Station {
 			continue
 		}
-		there := strings.FieldsFunc(strings.ToLower(e.ID+" "+e.Station+" "+e.Question+" "+describe.Of(e).Summary),
+		there := strings.FieldsFunc(strings.ToLower(e.ID+" "+e.Station+" "+e.Question+" "+everyday(describe.Of(e))),
 			func(r rune) bool { return !unicode.IsLetter(r) })
 		missing := func(w string) bool {
 			return !slices.ContainsFunc(there, func(t string) bool { return strings.HasPrefix(t, strings.ToLower(w)) })
@@ -220,6 +220,21 @@ func (a app) list(args []string) int {
 		return a.fail(refused, fmt.Errorf("nothing there; the stations are %s", strings.Join(stations, ", ")))
 	}
 	return a.print(b)
+}
+
+// everyday is the summary, and the words that an input takes with what they mean: "sticky" finds the calculation
+// that takes a symptom.
+func everyday(about describe.Description) string {
+	text := about.Summary
+	for _, f := range about.Inputs {
+		if strings.Contains(f.Name, ".") {
+			continue // a detail of a part
+		}
+		for _, c := range f.Choices {
+			text += " " + c.Word + " " + c.Meaning
+		}
+	}
+	return text
 }
 
 func (a app) about(args []string) int {

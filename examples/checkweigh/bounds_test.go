@@ -52,7 +52,11 @@ func TestOutputOverInput(t *testing.T) {
 	require.NoError(t, os.Symlink(table, link))
 	require.NoError(t, os.Link(table, hard))
 	for _, args := range [][]string{
-		{"-state", table, table}, {"-svg", table, table}, {"-png", link, table}, {"-state", hard, table}, {"-svg", table, link},
+		{"-state", table, table},
+		{"-svg", table, table},
+		{"-png", link, table},
+		{"-state", hard, table},
+		{"-svg", table, link},
 		{"-svg", filepath.Join(dir, "new"), "-png", filepath.Join(dir, ".", "new"), table},
 		{"-state", filepath.Join(dir, "new"), "-png", filepath.Join(dir, "new"), table},
 	} {

@@ -15,12 +15,16 @@ import (
 	"os"
 	"path/filepath"
 
+	"example.com/dough/examples/internal/program"
 	"example.com/dough/examples/internal/tabular"
 )
 
 //go:generate go run . -out ../../doughmath/exercise/course
 
-func main() { os.Exit(run(os.Args[1:], os.Stdout, os.Stderr)) }
+func main() {
+	out, complaints := program.Outputs()
+	os.Exit(run(os.Args[1:], out, complaints))
+}
 
 // The exit codes.
 const (

@@ -24,10 +24,14 @@ import (
 	"slices"
 	"strings"
 
+	"example.com/dough/examples/internal/program"
 	"example.com/dough/examples/internal/tabular"
 )
 
-func main() { os.Exit(run(os.Args[1:], os.Stdout, os.Stderr)) }
+func main() {
+	out, complaints := program.Outputs()
+	os.Exit(run(os.Args[1:], out, complaints))
+}
 
 // The exit codes.
 const (
@@ -123,12 +127,12 @@ func goTool(args ...string) (string, error) {
 	return strings.TrimSpace(string(text)), nil
 }
 
-func compile() ([]byte, error) {
+func compile() (program []byte, err error) {
 	folder, err := os.MkdirTemp("", "practice")
 	if err != nil {
 		return nil, err
 	}
-	defer os.RemoveAll(folder)
+	defer func() { err = errors.Join(err, os.RemoveAll(folder)) }()
 	name := filepath.Join(folder, "practice.wasm")
 	if _, err := goTool("build", "-trimpath", "-ldflags=-s -w", "-o", name, page); err != nil {
 		return nil, err

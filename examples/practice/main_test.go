@@ -5,11 +5,14 @@ import (
 	"os"
 	"path/filepath"
 	"regexp"
+	"strconv"
 	"strings"
 	"testing"
 
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
+
+	"example.com/dough/doughmath/exercise"
 )
 
 func call(args ...string) (code int, stdout, stderr string) {
@@ -64,6 +67,21 @@ func TestIds(t *testing.T) {
 	for _, m := range looked {
 		assert.True(t, ids[m[1]], "%s is not on the page", m[1])
 	}
+}
+
+// Whatever can be chosen on the page makes a set.
+func TestChoices(t *testing.T) {
+	page := read(t, "index.html")
+	steps := regexp.MustCompile(`<option value="([0-9]+)\.\.([0-9]+)">`).FindAllStringSubmatch(page, -1)
+	assert.Len(t, steps, 3)
+	for _, m := range steps {
+		low, _ := strconv.Atoi(m[1]) // digits, by the pattern
+		high, _ := strconv.Atoi(m[2])
+		_, err := exercise.SetSpec{Size: 5, StepsLow: low, StepsHigh: high, Distractors: 3, Conversions: 3}.Make()
+		assert.NoError(t, err)
+	}
+	assert.Equal(t, 2, strings.Count(page, "<option>3</option></select>"))
+	assert.NotContains(t, page, "<option>4</option>")
 }
 
 func read(t *testing.T, name string) string {

@@ -17,25 +17,8 @@ import (
 	"github.com/stretchr/testify/require"
 
 	"example.com/dough/doughmath/line"
+	"example.com/dough/examples/internal/browser"
 )
-
-// browser finds Chromium, which prints what the page says, and pdftotext, which reads what was printed. BROWSER=need demands both; otherwise
-// nothing is printed, since it takes a while.
-func browser(t *testing.T) (chromium, pdftotext string) {
-	if os.Getenv("BROWSER") != "need" {
-		t.Skip("BROWSER is not need: the cards were not printed")
-	}
-	for _, name := range []string{"chromium", "chromium-browser", "google-chrome"} {
-		if path, err := exec.LookPath(name); err == nil {
-			chromium = path
-			break
-		}
-	}
-	require.NotEmpty(t, chromium, "no chromium on this machine: install chromium")
-	pdftotext, err := exec.LookPath("pdftotext")
-	require.NoError(t, err, "no pdftotext on this machine: install poppler-utils")
-	return chromium, pdftotext
-}
 
 // command runs a program that must end well, and soon.
 func command(t *testing.T, name string, args ...string) string {
@@ -61,7 +44,7 @@ var (
 // The cards are printed as they are meant to be: on the paper asked for, in their own size, within the margins, and no control is
 // torn apart by the end of a page.
 func TestPrinted(t *testing.T) {
-	chromium, pdftotext := browser(t)
+	chromium, pdftotext := browser.Tool(t, "chromium"), browser.Tool(t, "pdftotext")
 	sandbox := "--disable-gpu"
 	if os.Geteuid() == 0 {
 		sandbox = "--no-sandbox"

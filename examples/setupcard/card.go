@@ -21,7 +21,7 @@ type card struct {
 	Refused   string // why it cannot be made as asked; then there is nothing else
 	MendFirst []string
 	Facts     []fact
-	Care      []string // what holds at every machine
+	Care      []string // what holds at every machine, and where pieces are taken off to be weighed
 	Known     []string // of the good runs before
 	Machines  []machine
 	LeftAlone string
@@ -75,27 +75,21 @@ func (s *shop) card(n int, p *line.Planned) (*card, error) {
 		return nil, err
 	}
 	c.Known = s.ranBefore(known)
-	told := always
-	c.Care = (at.Cautions & told).Sentences()
+	told := always | p.Plan.Check.Cautions | p.Plan.Label.Cautions
+	c.Care = told.Sentences()
 	var alone []string
+	set := 0
 	for i := range at.Settings {
 		k := &at.Settings[i]
 		if k.At == "" {
 			alone = append(alone, k.Control)
 			continue
 		}
+		set++
 		m := c.machine(k.Machine)
-		m.Controls = append(m.Controls, s.control(i, k, known))
+		m.Controls = append(m.Controls, s.control(set, i, k, known))
 		m.Care = append(m.Care, (k.Hazards() &^ told).Sentences()...)
 		told |= k.Hazards()
-	}
-	n = 1
-	for i := range c.Machines {
-		m := &c.Machines[i]
-		for j := range m.Controls {
-			m.Controls[j].Number = n
-			n++
-		}
 	}
 	c.LeftAlone = strings.Join(alone, "; ")
 	c.Window, err = s.window(p)
@@ -203,9 +197,9 @@ func (s *shop) ranBefore(known *line.KnownGoodResult) []string {
 // mostChanged is how much of what has changed since stands on a card.
 const mostChanged = 6
 
-// control draws one control.
-func (s *shop) control(i int, k *line.Setting, known *line.KnownGoodResult) control {
-	out := control{Name: k.Control, At: k.In(s.units), When: when(k.Change), Lock: k.Change == line.LockedOut}
+// control draws one control: the n-th that is set, the i-th of the line.
+func (s *shop) control(n, i int, k *line.Setting, known *line.KnownGoodResult) control {
+	out := control{Number: n, Name: k.Control, At: k.In(s.units), When: when(k.Change), Lock: k.Change == line.LockedOut}
 	var ran *line.KnownSetting
 	if known != nil && known.Settings[i].Runs > 0 {
 		ran = &known.Settings[i]
@@ -220,7 +214,9 @@ func (s *shop) control(i int, k *line.Setting, known *line.KnownGoodResult) cont
 	switch {
 	case len(can.Positions) == 0:
 		out.Scale = true
-		out.At, out.Unit, _ = strings.Cut(out.At, " ")
+		if i := strings.LastIndex(out.At, " "); k.Unit != "" && i >= 0 { // 7 1/4 in
+			out.At, out.Unit = out.At[:i], out.At[i+1:]
+		}
 		out.Drawing = s.scale(k, can, ran)
 	case k.Sets == line.SetsFitting:
 		in := slices.ContainsFunc(can.Positions, func(p line.Position) bool { return p.Name == k.At && p.Value == "in" })

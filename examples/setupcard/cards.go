@@ -3,7 +3,6 @@ package main
 import (
 	"bytes"
 	"fmt"
-	"os"
 	"slices"
 	"strconv"
 	"strings"
@@ -11,6 +10,7 @@ import (
 	"example.com/dough/doughmath/line"
 	"example.com/dough/doughmath/reckon"
 	"example.com/dough/doughmath/unit"
+	"example.com/dough/examples/internal/intake"
 	"example.com/dough/testdata"
 )
 
@@ -60,7 +60,7 @@ func (o *options) cards() (*cards, error) {
 		return nil, err
 	}
 	if o.runs != "" {
-		data, err := os.ReadFile(o.runs)
+		data, err := intake.Read(o.runs)
 		if err != nil {
 			return nil, err
 		}
@@ -114,9 +114,15 @@ func (o *options) read(s *shop) ([]line.Planned, error) {
 	if o.day != "" {
 		return s.readDay(o.day)
 	}
-	data, err := testdata.Scenario("demo.json")
-	if o.scenario != "" {
-		data, err = os.ReadFile(o.scenario)
+	var data []byte
+	var err error
+	switch {
+	case o.scenario != "":
+		data, err = intake.Read(o.scenario)
+	case o.demo == "alder":
+		data, err = testdata.Scenario("alder.json")
+	default:
+		data, err = testdata.Scenario("demo.json")
 	}
 	if err != nil {
 		return nil, err
@@ -133,7 +139,7 @@ func (o *options) read(s *shop) ([]line.Planned, error) {
 
 // readDay reads a question to day-plan. The orders are made in the order that it finds.
 func (s *shop) readDay(file string) ([]line.Planned, error) {
-	data, err := os.ReadFile(file)
+	data, err := intake.Read(file)
 	if err != nil {
 		return nil, err
 	}
@@ -167,8 +173,8 @@ func (s *shop) readDay(file string) ([]line.Planned, error) {
 // inOrder plans the day with the orders as the scenario has them, without those that cannot be made.
 func (s *shop) inOrder(plans []line.Planned, start unit.Duration) error {
 	q := line.DayPlan{
-		Line: s.scenario.Line, Shift: s.scenario.Shift, Start: start, People: s.people,
-		Aim: line.EarliestFinish, Allergens: line.CleanedBetween,
+		Line: s.scenario.Line, Shift: s.scenario.Shift,
+		DayTerms: line.DayTerms{Start: start, People: s.people, Aim: line.EarliestFinish, Allergens: line.CleanedBetween},
 	}
 	for i := range plans {
 		if plans[i].Refused != nil {

@@ -121,7 +121,10 @@ func wall(d unit.Duration) string {
 	day := int(math.Floor(float64(m) / (24 * 60)))
 	m -= day * 24 * 60
 	text := fmt.Sprintf("%d:%02d", m/60, m%60)
-	if day != 0 {
+	switch {
+	case day == -1:
+		text += " the day before"
+	case day != 0:
 		text += fmt.Sprintf(" day %d", day+1)
 	}
 	return text
@@ -130,7 +133,8 @@ func wall(d unit.Duration) string {
 // span is from one time to another: the day is told once where it is the same.
 func span(from, to unit.Duration) string {
 	a, b := wall(from), wall(to)
-	if at, day, ok := strings.Cut(a, " day "); ok && strings.HasSuffix(b, " day "+day) {
+	at, day, _ := strings.Cut(a, " ")
+	if _, other, _ := strings.Cut(b, " "); day == other {
 		a = at
 	}
 	return a + " to " + b

@@ -3,6 +3,7 @@
 // needs nothing else and prints in black and white on A4 or Letter.
 //
 //	go run ./examples/setupcard -o cards.html                        the invented demo plant
+//	go run ./examples/setupcard -demo alder -units us -o cards.html  another, in US units
 //	go run ./examples/setupcard -scenario day.json -units us -paper letter -o cards.html
 //	go run ./examples/setupcard -runs runs.json -o cards.html        with what ran well before, from the shop's own records
 //	go run ./examples/setupcard -start "22 h" -people 3 -o cards.html when the first mixing starts, and who changes over
@@ -23,10 +24,15 @@ import (
 	"os"
 
 	"example.com/dough/doughmath/unit"
+	"example.com/dough/examples/internal/intake"
+	"example.com/dough/examples/internal/program"
 	"example.com/dough/examples/internal/tabular"
 )
 
-func main() { os.Exit(run(os.Args[1:], os.Stdout, os.Stderr)) }
+func main() {
+	out, complaints := program.Outputs()
+	os.Exit(run(os.Args[1:], out, complaints))
+}
 
 // The exit codes.
 const (
@@ -37,7 +43,8 @@ const (
 )
 
 type options struct {
-	scenario, day, runs, file string
+	demo, scenario, day, runs string
+	file                      string
 	paper                     string
 	people                    int
 	start                     unit.Duration
@@ -46,10 +53,18 @@ type options struct {
 
 func run(args []string, stdout, stderr io.Writer) int {
 	o, err := parse(args, stderr)
+	if err == nil {
+		err = o.apart(stdout)
+	}
 	switch {
 	case errors.Is(err, flag.ErrHelp):
 		return exitOK
 	case err != nil:
+		fmt.Fprintln(stderr, "setupcard:", err)
+		return exitUsage
+	}
+	reads := []intake.Place{{What: "-scenario", Name: o.scenario}, {What: "-day", Name: o.day}, {What: "-runs", Name: o.runs}}
+	if err := intake.Apart(reads, []intake.Place{{What: "-o", Name: o.file}, {What: "what is printed", Stream: stdout}}); err != nil {
 		fmt.Fprintln(stderr, "setupcard:", err)
 		return exitUsage
 	}
@@ -75,12 +90,21 @@ func run(args []string, stdout, stderr io.Writer) int {
 	return exitOK
 }
 
+// apart refuses to write over what is read.
+func (o *options) apart(stdout io.Writer) error {
+	return intake.Apart(
+		[]intake.Place{{What: "-scenario", Name: o.scenario}, {What: "-day", Name: o.day}, {What: "-runs", Name: o.runs}},
+		[]intake.Place{{What: "-o", Name: o.file}, {What: "what is printed", Stream: stdout}},
+	)
+}
+
 func parse(args []string, stderr io.Writer) (o options, err error) {
 	flags := flag.NewFlagSet("setupcard", flag.ContinueOnError)
 	flags.SetOutput(stderr)
+	flags.StringVar(&o.demo, "demo", "fernhill", "the demo `plant`: fernhill, metric, or alder, in US units")
 	flags.StringVar(&o.scenario, "scenario", "", "read the scenario from this JSON `file` instead of the demo plant")
 	flags.StringVar(&o.day, "day", "", "in place of a scenario, a question to day-plan in this JSON `file`: the cards follow the order that it finds")
-	flags.StringVar(&o.runs, "runs", "", "the shop's records, a JSON `file`, as examples/setup keeps them")
+	flags.StringVar(&o.runs, "runs", "", "the shop's records, a JSON `file`, as examples/lineplan keeps them")
 	flags.StringVar(&o.file, "o", "", "write to this `file`, whole or not at all, instead of standard output")
 	flags.StringVar(&o.paper, "paper", "a4", "what it is printed on: a4 or letter")
 	flags.TextVar(&o.start, "start", unit.Hours(5), "when the first mixing of a scenario starts, from midnight; with -day the file says")
@@ -94,8 +118,12 @@ func parse(args []string, stderr io.Writer) (o options, err error) {
 	switch {
 	case flags.NArg() > 0:
 		return o, fmt.Errorf("%q is not an option", flags.Arg(0))
+	case o.demo != "fernhill" && o.demo != "alder":
+		return o, fmt.Errorf("-demo %q: want fernhill or alder", unit.Clip(o.demo))
+	case given["demo"] && (given["scenario"] || given["day"]):
+		return o, errors.New("want either -demo or a file of your own")
 	case o.paper != "a4" && o.paper != "letter":
-		return o, fmt.Errorf("-paper %q: want a4 or letter", o.paper)
+		return o, fmt.Errorf("-paper %q: want a4 or letter", unit.Clip(o.paper))
 	case given["day"] && (given["scenario"] || given["start"] || given["people"]):
 		return o, errors.New("-day says the line, its orders, the start and the people: want no -scenario, -start or -people beside it")
 	}

@@ -65,11 +65,20 @@ func textOf(page string) string {
 
 // Every control that a product sets stands on its card, where the plan sets it, and what is left alone is named.
 func TestEveryControlIsDrawn(t *testing.T) {
-	_, s := demo(t, "", "")
-	for _, units := range []unit.System{unit.Metric, unit.US} {
-		page := map[unit.System]func() string{unit.Metric: demoPage, unit.US: demoInUS}[units]()
+	fernhill, err := testdata.Scenario("demo.json")
+	require.NoError(t, err)
+	alder, err := testdata.Scenario("alder.json")
+	require.NoError(t, err)
+	for _, c := range []struct {
+		data  []byte
+		units unit.System
+		page  string
+	}{{fernhill, unit.Metric, demoPage()}, {fernhill, unit.US, demoInUS()}, {alder, unit.US, pageOf("-demo", "alder", "-units", "us")}} {
+		s, err := line.ReadScenario(c.data)
+		require.NoError(t, err)
+		page, units := c.page, c.units
 		cards := regexp.MustCompile(`(?s)<section id="s\d+".*?</section>`).FindAllString(page, -1)
-		require.Len(t, cards, 7, "four products and three changeovers")
+		require.Len(t, cards, 2*len(s.Orders)-1, "products and the changeovers between them")
 		for i := range s.Orders {
 			at, err := line.ControlSettings{Line: s.Line, Order: s.Orders[i], Shift: s.Shift}.Solve()
 			require.NoError(t, err)
@@ -165,7 +174,7 @@ func TestWindow(t *testing.T) {
 func TestDayOfAScenario(t *testing.T) {
 	_, s := demo(t, "", "")
 	_, page, _ := call("-start", "22 h")
-	q := line.DayPlan{Line: s.Line, Shift: s.Shift, Start: unit.Hours(22), People: 2, Aim: line.EarliestFinish, Allergens: line.CleanedBetween}
+	q := line.DayPlan{Line: s.Line, Shift: s.Shift, DayTerms: line.DayTerms{Start: unit.Hours(22), People: 2, Aim: line.EarliestFinish, Allergens: line.CleanedBetween}}
 	for i, o := range s.Orders {
 		order := line.DayOrder{Name: strconv.Itoa(i), Order: o}
 		if i > 0 {
@@ -190,20 +199,22 @@ func TestWall(t *testing.T) {
 	for _, c := range []struct {
 		at   unit.Duration
 		want string
-	}{{0, "0:00"}, {unit.Minutes(5*60 + 7), "5:07"}, {unit.Hours(24) - 20, "0:00 day 2"}, {unit.Hours(49), "1:00 day 3"}, {-unit.Minutes(30), "23:30 day 0"}} {
+	}{{0, "0:00"}, {unit.Minutes(5*60 + 7), "5:07"}, {unit.Hours(24) - 20, "0:00 day 2"}, {unit.Hours(49), "1:00 day 3"}, {-unit.Minutes(30), "23:30 the day before"}} {
 		assert.Equal(t, c.want, wall(c.at))
 	}
 	assert.Equal(t, "23:00 to 1:00 day 2", span(unit.Hours(23), unit.Hours(25)))
 	assert.Equal(t, "1:00 to 2:00 day 2", span(unit.Hours(25), unit.Hours(26)))
+	assert.Equal(t, "22:00 to 23:00 the day before", span(-unit.Hours(2), -unit.Hours(1)))
+	assert.Equal(t, "23:00 the day before to 1:00", span(-unit.Hours(1), unit.Hours(1)))
 	assert.Equal(t, "1:00 to 2:00", span(unit.Hours(1), unit.Hours(2)))
 }
 
 // A day with due times has the cards in the order that it finds, and says what is late.
 func TestDayWithDueTimes(t *testing.T) {
 	_, s := demo(t, "", "")
-	q := line.DayPlan{Line: s.Line, Shift: s.Shift, Start: unit.Hours(22), People: 2, Aim: line.FewestLate, Allergens: line.PlainFirst}
+	q := line.DayPlan{Line: s.Line, Shift: s.Shift, DayTerms: line.DayTerms{Start: unit.Hours(22), People: 2, Aim: line.FewestLate, Allergens: line.PlainFirst}}
 	for i, due := range []float64{29, 26, 31, 30} {
-		q.Orders = append(q.Orders, line.DayOrder{Name: "order " + strconv.Itoa(i), Order: s.Orders[i], Due: unit.Hours(due), Bake: unit.Minutes(15), Packing: unit.Minutes(40)})
+		q.Orders = append(q.Orders, line.DayOrder{Name: "order " + strconv.Itoa(i), Order: s.Orders[i], DayTimes: line.DayTimes{Due: unit.Hours(due), Bake: unit.Minutes(15), Packing: unit.Minutes(40)}})
 	}
 	out, err := q.Solve()
 	require.NoError(t, err)
@@ -321,6 +332,7 @@ func TestNoChanging(t *testing.T) {
 	require.NoError(t, err)
 	var s map[string]any
 	require.NoError(t, json.Unmarshal(day, &s))
+	delete(s, "day")
 	delete(s["line"].(map[string]any), "changing")
 	orders := s["orders"].([]any)
 	write := func() string {
@@ -370,6 +382,15 @@ func TestFile(t *testing.T) {
 	there, err := filepath.Glob(filepath.Join(filepath.Dir(file), "*"))
 	require.NoError(t, err)
 	assert.Len(t, there, 1, "nothing is left lying about")
+	day, _ := demo(t, "", "")
+	before, err := os.ReadFile(day)
+	require.NoError(t, err)
+	code, _, complaints = call("-scenario", day, "-o", day)
+	assert.Equal(t, exitUsage, code)
+	assert.Contains(t, complaints, "-scenario")
+	now, err = os.ReadFile(day)
+	require.NoError(t, err)
+	assert.True(t, bytes.Equal(before, now), "what is read is not written over")
 	code, _, complaints = call("-o", filepath.Join(t.TempDir(), "nowhere", "cards.html"))
 	assert.Equal(t, exitFile, code)
 	assert.NotEmpty(t, complaints)
@@ -388,6 +409,8 @@ func TestCalledWrongly(t *testing.T) {
 		{[]string{"-start", "0 h"}, exitFile, "start is 0 s"},
 		{[]string{"-start", "5"}, exitUsage, "unit"},
 		{[]string{"-paper", "a5"}, exitUsage, "a4 or letter"},
+		{[]string{"-demo", "oak"}, exitUsage, "fernhill or alder"},
+		{[]string{"-demo", "alder", "-scenario", "x.json"}, exitUsage, "either -demo or a file"},
 		{[]string{"-units", "imperial"}, exitUsage, "units"},
 		{[]string{"-day", "x.json", "-people", "2"}, exitUsage, "no -scenario, -start or -people"},
 		{[]string{"-day", "nowhere.json"}, exitFile, "nowhere.json"},
@@ -407,7 +430,7 @@ func TestCalledWrongly(t *testing.T) {
 }
 
 func BenchmarkCards(b *testing.B) {
-	o := options{paper: "a4", people: 2, start: unit.Hours(5)}
+	o := options{demo: "fernhill", paper: "a4", people: 2, start: unit.Hours(5)}
 	b.ReportAllocs()
 	var page bytes.Buffer
 	for b.Loop() {

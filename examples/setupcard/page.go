@@ -49,11 +49,11 @@ tbody th { overflow-wrap: anywhere; min-width: 40mm; }
 .quantity { white-space: nowrap; }
 .number { margin-right: 2.5mm; }
 .foot { display: flex; justify-content: space-between; gap: 3mm; }
-.side { display: grid; grid-template-columns: 44fr 42fr; gap: 3mm; margin-top: .8mm; }
+.side { display: grid; grid-template-columns: 50fr 37fr; gap: 3mm; margin-top: .8mm; }
 .note { margin: .5mm 0 0; }
 .lock { font-weight: bold; }
 label { white-space: nowrap; }
-input[type=text] { font: inherit; width: 22mm; border: 0; border-bottom: .4mm solid #000; border-radius: 0; background: none; padding: 0; }
+input[type=text] { font: inherit; width: 20mm; border: 0; border-bottom: .4mm solid #000; border-radius: 0; background: none; padding: 0; }
 .run { display: grid; grid-template-columns: repeat(3, 1fr); gap: 2.5mm 5mm; margin: 2.5mm 0; break-inside: avoid; }
 .run label { display: flex; gap: 2mm; }
 .run input[type=text] { flex: 1; min-width: 0; }

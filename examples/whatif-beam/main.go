@@ -18,22 +18,19 @@ import (
 	"fmt"
 	"io"
 	"os"
-	"os/signal"
 	"path/filepath"
 	"slices"
-	"syscall"
 
 	"github.com/apache/beam/sdks/v2/go/pkg/beam"
 	"github.com/apache/beam/sdks/v2/go/pkg/beam/log"
 	"github.com/apache/beam/sdks/v2/go/pkg/beam/x/beamx"
 
+	"example.com/dough/examples/internal/intake"
+	"example.com/dough/examples/internal/program"
 	"example.com/dough/examples/internal/studyrows"
 )
 
-const (
-	largestStudy = 16 << 20 // bytes of its file
-	mostShards   = 100_000
-)
+const mostShards = 100_000
 
 type options struct {
 	study, dir, join, format string
@@ -54,11 +51,9 @@ func main() {
 	o.rest = flag.Args()
 	log.LogLevel = "error" // the engine tells every step otherwise; what fails is told below
 	beam.Init()            // a worker that an engine started goes no further
-	ctx, stop := signal.NotifyContext(context.Background(), os.Interrupt, syscall.SIGTERM, syscall.SIGHUP)
-	defer stop()
-	if err := run(ctx, o, os.Stdout); err != nil {
-		fmt.Fprintln(os.Stderr, "whatif-beam:", err)
-		stop()
+	out, complaints := program.Outputs()
+	if err := run(program.Context(), o, out); err != nil {
+		fmt.Fprintln(complaints, "whatif-beam:", err)
 		var w *wrong
 		if errors.As(err, &w) {
 			os.Exit(2)
@@ -73,6 +68,10 @@ type wrong struct{ error }
 func (w *wrong) Unwrap() error { return w.error }
 
 func run(ctx context.Context, o options, out io.Writer) error {
+	reads, writes := []intake.Place{{What: "-study", Name: o.study}}, []intake.Place{{What: "-join", Name: o.join}, {What: "what is printed", Stream: out}}
+	if err := intake.Apart(reads, writes); err != nil {
+		return &wrong{err}
+	}
 	j, err := o.job()
 	if err != nil {
 		return &wrong{err}
@@ -87,7 +86,9 @@ func run(ctx context.Context, o options, out io.Writer) error {
 	for _, r := range j.compiled.BaseRefused() {
 		fmt.Fprintf(out, "the base itself is refused (%s): the study runs all the same\n", studyrows.Refusal(&r))
 	}
-	fmt.Fprintf(out, "%d scenarios in %d shards, %d of them to solve\n", j.compiled.Size(), j.shards(), len(missing))
+	if _, err := fmt.Fprintf(out, "%d scenarios in %d shards, %d of them to solve\n", j.compiled.Size(), j.shards(), len(missing)); err != nil {
+		return err
+	}
 	if len(missing) > 0 {
 		p, s := beam.NewPipelineWithRoot()
 		pipeline(s, j, missing)
@@ -102,7 +103,9 @@ func run(ctx context.Context, o options, out io.Writer) error {
 		if err := j.join(o.join); err != nil {
 			return err
 		}
-		fmt.Fprintln(out, "all rows are in", o.join)
+		if _, err := fmt.Fprintln(out, "all rows are in", o.join); err != nil {
+			return err
+		}
 	}
 	return nil
 }
@@ -144,14 +147,5 @@ func readStudy(name string) ([]byte, error) {
 	if name == "" {
 		return nil, errors.New("-study is missing: want a JSON file as examples/whatif reads it")
 	}
-	f, err := os.Open(name)
-	if err != nil {
-		return nil, err
-	}
-	data, err := io.ReadAll(io.LimitReader(f, largestStudy+1))
-	err = errors.Join(err, f.Close())
-	if err == nil && len(data) > largestStudy {
-		err = fmt.Errorf("%s has more than %d bytes, too many for a study", name, largestStudy)
-	}
-	return data, err
+	return intake.Read(name)
 }

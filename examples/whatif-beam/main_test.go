@@ -214,10 +214,10 @@ func TestRefuses(t *testing.T) {
 			[]string{"left over", "-study is missing", "-dir is missing", `-to is "xls": want csv or jsonl`, "-each is 0: want 1 to 1000000"},
 		},
 		"no such study": {func(_ *testing.T, o *options) { o.study += "x" }, []string{"no such file"}},
-		"a folder":      {func(_ *testing.T, o *options) { o.study = filepath.Dir(o.study) }, []string{"is a directory"}},
+		"a folder":      {func(_ *testing.T, o *options) { o.study = filepath.Dir(o.study) }, []string{"is a folder: want the name of a file"}},
 		"study without end": {
 			func(_ *testing.T, o *options) { o.study = "/dev/zero" },
-			[]string{"more than 16777216 bytes"},
+			[]string{"more than 8388608 bytes"},
 		},
 		"path that leads nowhere": {
 			func(t *testing.T, o *options) {

@@ -12,7 +12,9 @@ import (
 	"path/filepath"
 
 	"example.com/dough/doughmath/whatif"
+	"example.com/dough/examples/internal/intake"
 	"example.com/dough/examples/internal/studyrows"
+	"example.com/dough/examples/internal/tabular"
 )
 
 // A Job is everything that a worker needs to solve any shard of a study, wherever
@@ -136,7 +138,7 @@ func writeWhole(name string, write func(io.Writer) error) error {
 	if info, err := os.Stat(name); err == nil && !info.Mode().IsRegular() {
 		return fmt.Errorf("%s is a folder or a device: want the name of a file", name)
 	}
-	f, err := os.CreateTemp(filepath.Dir(name), ".unfinished-*")
+	f, err := os.CreateTemp(filepath.Dir(name), ".unfinished-*") // by a name that nobody takes for rows
 	if err != nil {
 		return err
 	}
@@ -148,8 +150,9 @@ func writeWhole(name string, write func(io.Writer) error) error {
 	}
 	if err != nil {
 		_ = os.Remove(f.Name()) // the first error tells more
+		return err
 	}
-	return err
+	return tabular.SyncFolder(filepath.Dir(name))
 }
 
 // claim makes the folder this study's own. A folder that holds rows of another
@@ -161,7 +164,7 @@ func (j *Job) claim() error {
 	sum := sha256.Sum256(j.Study)
 	want := fmt.Appendf(nil, `{"study_sha256":"%x","format":%q,"each":%d}`+"\n", sum, j.Format, j.Each)
 	mark := filepath.Join(j.Dir, "study.json")
-	switch got, err := os.ReadFile(mark); {
+	switch got, err := intake.Read(mark); {
 	case err == nil && bytes.Equal(got, want):
 		return nil
 	case err == nil:

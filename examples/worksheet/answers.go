@@ -5,12 +5,12 @@ import (
 	"errors"
 	"fmt"
 	"io"
-	"os"
 	"strconv"
 	"strings"
 
 	"example.com/dough/doughmath/exercise"
 	"example.com/dough/doughmath/unit"
+	"example.com/dough/examples/internal/intake"
 	"example.com/dough/examples/internal/tabular"
 )
 
@@ -26,11 +26,11 @@ type answers map[[2]int]string
 // blank of the working of exercise 3. All that is wrong is told at once.
 func (o options) readAnswers(stdin io.Reader) (answers, error) {
 	if o.mark != "-" {
-		f, err := os.Open(o.mark)
+		f, err := intake.Open(o.mark)
 		if err != nil {
 			return nil, err
 		}
-		defer f.Close() // it was only read
+		defer func() { _ = f.Close() }() // it was only read
 		stdin = f
 	}
 	text, err := io.ReadAll(io.LimitReader(stdin, mostAnswers+1))

@@ -32,6 +32,7 @@ import (
 	"example.com/dough/doughmath/calc"
 	"example.com/dough/doughmath/exercise"
 	"example.com/dough/doughmath/unit"
+	"example.com/dough/examples/internal/intake"
 	"example.com/dough/examples/internal/program"
 	"example.com/dough/examples/internal/tabular"
 )
@@ -68,6 +69,10 @@ func run(args []string, stdin io.Reader, stdout, stderr io.Writer) int {
 		fmt.Fprintln(stderr, "worksheet:", err)
 		return exitUsage
 	}
+	if err := o.apart(stdin, stdout); err != nil {
+		fmt.Fprintln(stderr, "worksheet:", err)
+		return exitUsage
+	}
 	var page bytes.Buffer
 	if o.list {
 		list(&page)
@@ -86,6 +91,15 @@ func run(args []string, stdin io.Reader, stdout, stderr io.Writer) int {
 		return exitRefused
 	}
 	return exitOK
+}
+
+// apart refuses to write over what is read.
+func (o options) apart(stdin io.Reader, stdout io.Writer) error {
+	answers := intake.Place{What: "-mark", Name: o.mark}
+	if o.mark == "-" {
+		answers = intake.Place{What: "the answers", Stream: stdin}
+	}
+	return intake.Apart([]intake.Place{answers}, []intake.Place{{What: "-o", Name: o.out}, {What: "what is printed", Stream: stdout}})
 }
 
 func parse(args []string, stderr io.Writer) (o options, err error) {
@@ -131,7 +145,7 @@ func parse(args []string, stderr io.Writer) (o options, err error) {
 		return o, errors.New("want either -html or -qti")
 	case o.mark != "" && (o.html || o.qti || o.list):
 		return o, errors.New("answers are marked as text: want -mark without -html, -qti and -list")
-	case o.qti && o.out == "":
+	case o.qti && (o.out == "" || o.out == "-"):
 		return o, errors.New("a package is no text: say with -o to which file it goes")
 	case o.qti && (o.caseName != "" || o.fault != ""):
 		return o, errors.New("a package holds exercises that stand alone: print a case study or a fault as text or as a page")

@@ -21,6 +21,7 @@ import (
 	"github.com/stretchr/testify/require"
 
 	"example.com/dough/doughmath/calc"
+	"example.com/dough/doughmath/line"
 	"example.com/dough/doughmath/unit"
 )
 
@@ -137,6 +138,7 @@ var documents = sync.OnceValues(func() (*docs, error) {
 		reach(in, used)
 		reach(out, used)
 	}
+	reach(reflect.TypeFor[line.Scenario](), used) // for its form
 	d := newDocs()
 	for _, s := range sources {
 		l.pkg = s.name

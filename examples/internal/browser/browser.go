@@ -18,7 +18,7 @@ func Tool(t testing.TB, name string) string {
 	}
 	path, err := exec.LookPath(name)
 	if err != nil {
-		t.Fatal("install nodejs and chromium, and with npm puppeteer-core and axe-core, to which NODE_PATH points: ", err)
+		t.Fatal("install nodejs, chromium and poppler-utils, and with npm puppeteer-core and axe-core, to which NODE_PATH points: ", err)
 	}
 	return path
 }

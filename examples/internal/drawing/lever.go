@@ -29,7 +29,7 @@ const mostLanes = 8
 
 // Draw draws the positions one below the other, the one that counts on black with a pointer.
 func (l Lever) Draw() template.HTML {
-	const width, row = 44.0, 6.4
+	const width, row = 50.0, 6.4
 	from, to := l.shown()
 	c := &canvas{width: width, height: row*float64(to-from) + 0.6}
 	for i, p := range l.Places[from:to] {
@@ -102,7 +102,7 @@ func (l Lever) describe() string {
 
 // Fitting draws a part that is in its machine or out of it.
 func Fitting(id, name string, in bool) template.HTML {
-	const width, height = 44.0, 13.0
+	const width, height = 50.0, 13.0
 	c := &canvas{width: width, height: height}
 	// The machine is open to the right, where the part goes in.
 	c.line(22, 1, 2, 1, 0.7)

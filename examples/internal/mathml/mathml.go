@@ -63,10 +63,10 @@ const (
 )
 
 func tightness(e *reckon.Expression) int {
-	switch {
-	case e.Op == '+' || e.Op == '-' || e.Op == '~':
+	switch e.Op {
+	case '+', '-', '~':
 		return sum
-	case e.Op == '*' || e.Op == '/':
+	case '*', '/':
 		return product
 	}
 	return power

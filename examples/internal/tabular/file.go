@@ -72,12 +72,12 @@ func (f *File) Keep() error {
 		_ = os.Remove(f.beside) // the first error tells more
 		return err
 	}
-	return syncFolder(filepath.Dir(f.name))
+	return SyncFolder(filepath.Dir(f.name))
 }
 
-// syncFolder puts the names in a folder on the disk, without which a file that is
+// SyncFolder puts the names in a folder on the disk, without which a file that is
 // there may be gone after a power cut.
-func syncFolder(name string) error {
+func SyncFolder(name string) error {
 	if runtime.GOOS == "windows" || runtime.GOOS == "js" {
 		return nil // they know no such thing
 	}

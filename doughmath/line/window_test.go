@@ -1,0 +1,362 @@
+package line_test
+
+import (
+	"fmt"
+	"math"
+	"math/rand/v2"
+	"testing"
+
+	"github.com/stretchr/testify/assert"
+	"github.com/stretchr/testify/require"
+
+	"example.com/dough/doughmath/line"
+	"example.com/dough/doughmath/reckon"
+	"example.com/dough/doughmath/unit"
+)
+
+// anyOrder is an order of the demo under other limits: some wide, some narrow, some that exclude one another.
+func anyOrder(t testing.TB, rng *rand.Rand) line.Plan {
+	pick := func(from ...float64) float64 { return from[rng.IntN(len(from))] }
+	i := rng.IntN(3)
+	in := input(t, i)
+	p, d, m := &in.Order.Product, &in.Line.Divider, &in.Shift.Mixer
+	in.Order.Pieces = int(pick(300, 1000, 2750, 6000)) + rng.IntN(50)
+	d.StrokeStep = unit.StrokeRate(pick(0.5, 1, 3))
+	d.HopperLeast = unit.Mass(pick(0, 2000, 6000))
+	d.HopperCapacity = unit.Mass(pick(60_000, 160_000))
+	p.HopperMax = unit.Minutes(pick(18, 25, 40, 70))
+	p.DwellHigh = p.DwellLow + unit.Duration(pick(0.02, 0.5, 1, 3)*float64(p.DwellLow))
+	m.High = unit.Mass(pick(40_000, 62_700, 110_000))
+	m.Low = unit.Mass(pick(5000, 25_000, 40_000))
+	m.Cycle = unit.Minutes(pick(6, 10, 16, 22, 30))
+	p.Heat = nil // the water that a batch needs depends on its size, and does not narrow the window
+	p.Drift.DriftLimit, p.Drift.Growth = 0, 0
+	if rng.IntN(3) == 0 {
+		p.Drift = line.HopperDrift{Growth: unit.GrowthRate(pick(0.05, 0.1)), GrowthBasis: "measured", DriftLimit: p.Tolerance / 2, Hold: line.HoldByBatch}
+	}
+	return in
+}
+
+// pinned leaves a line nothing but one speed and one size of batch: whether that works, and what comes of it, says the plan.
+func pinned(in line.Plan, strokes unit.StrokeRate, pieces int, dough unit.Mass) (p line.PlanResult, works bool) {
+	d, m := &in.Line.Divider, &in.Shift.Mixer
+	in.Order.Aim = line.Aim{}
+	d.StrokesLow, d.StrokesHigh, d.StrokeStep = strokes, strokes, 0
+	m.Low, m.High = 0, dough*(1+1e-12)
+	p, err := in.Solve()
+	return p, err == nil && p.Batch.PiecesPerBatch == pieces
+}
+
+// gone is what comes of a plan, by its own times and weights.
+type gone struct{ rate, dwell, longest, waits, finish, giveaway, flour float64 }
+
+func goneBy(in *line.Plan, p *line.PlanResult) (g gone) {
+	b, t := &p.Batch, &p.Times
+	g.rate, g.dwell, g.longest = float64(p.Rate.PieceRate), float64(p.Dwell.Dwell), float64(p.LongestDwell)
+	if b.Batches > 1 {
+		g.waits = float64(b.Batches-1) * float64(t.BatchWait)
+		if t.BatchWait > 0 {
+			g.rate = float64(b.PiecesPerBatch) / (float64(t.BatchInterval) / 60)
+		}
+	}
+	g.finish = float64(t.LastOut)
+	g.giveaway = max(0, float64(p.Mark.Expected-p.Piece.Dough))*float64(b.PiecesMade) + float64(b.LeftoverPieces)*float64(p.Piece.Dough)
+	for _, d := range p.Dusting {
+		g.flour += float64(d.Flour.PerRun)
+	}
+	return g
+}
+
+// misses is how far a run is from an aim: less is better.
+func misses(in *line.Plan, aim line.Aim, g gone) float64 {
+	switch middle := float64(in.Order.Product.DwellLow+in.Order.Product.DwellHigh) / 2; aim.For {
+	case line.WantedRate:
+		return math.Abs(g.rate - float64(aim.Rate))
+	case line.MidDwell:
+		return max(math.Abs(g.dwell-middle), math.Abs(g.longest-middle))
+	case line.NoWaits:
+		return g.waits
+	case line.LeastGiveaway:
+		return g.giveaway
+	case line.LeastFlour:
+		return g.flour
+	case line.FinishInTime:
+		return max(0, g.finish-float64(aim.FinishIn))
+	}
+	return 0
+}
+
+// Every speed on the step and every size of batch is tried by a plan that has no other choice: it works if and only if
+// the window holds it, and no other does better for an aim than the plan for that aim.
+func TestWindowHoldsWhatWorks(t *testing.T) {
+	rng := rand.New(rand.NewPCG(7, 2026))
+	inside, out, closed, waiting, aimed, missed := 0, 0, 0, 0, 0, 0
+	for n := range 30 {
+		in := anyOrder(t, rng)
+		name := fmt.Sprint(n, " ", in.Order.Product.Name)
+		w, err := line.Window(in).Solve()
+		fast, planErr := in.Solve()
+		if err != nil {
+			require.Error(t, planErr, name)
+			closed++
+			continue
+		}
+		if len(w.Conflict) > 0 {
+			require.Error(t, planErr, name)
+			require.True(t, w.Conditions.Has(line.NoWindow))
+			closed++
+			continue
+		}
+		require.NoError(t, planErr, name)
+		step, across := float64(in.Line.Divider.StrokeStep), in.Order.Product.Across
+		ways := map[int]line.WindowWay{}
+		for _, way := range w.Ways {
+			if way.Across == across {
+				ways[way.PiecesPerBatch] = way
+			}
+		}
+		each := float64(fast.Batch.BatchDough) / float64(fast.Batch.PiecesPerBatch)
+		all := in.Order.Pieces + in.Order.Spare
+		var works []gone
+		batches := w.Best[0].Batches
+		for seen := 0; seen < 32; batches++ {
+			pieces := (all + batches - 1) / batches
+			if pieces < 1 || (all+pieces-1)/pieces != batches {
+				if batches >= all {
+					break
+				}
+				continue // no number of equal batches of whole pieces
+			}
+			if seen++; seen > 1 && float64(pieces)*each < float64(in.Shift.Mixer.Low)*(1-1e-12) {
+				break
+			}
+			way, listed := ways[pieces]
+			for k := math.Ceil(float64(fast.Speed.Low)/step - 1e-9); k*step <= float64(fast.Speed.High)*(1+1e-9); k++ {
+				s := k * step
+				p, ok := pinned(in, unit.StrokeRate(s), pieces, unit.Mass(float64(pieces)*each))
+				holds := listed && s >= float64(way.Low)-1e-9 && s <= float64(way.High)+1e-9
+				require.Equal(t, ok, holds, "%s: %v strokes/min, %d batches of %d: %+v", name, s, batches, pieces, way)
+				if !ok {
+					out++
+					continue
+				}
+				inside++
+				if p.Times.BatchWait > 0 && batches > 1 {
+					waiting++
+				}
+				works = append(works, goneBy(&in, &p))
+			}
+		}
+		require.NotEmpty(t, works, name)
+		aims := []line.Aim{{For: line.Fastest}, {For: line.MidDwell}, {For: line.NoWaits}, {For: line.LeastGiveaway}, {For: line.LeastFlour}}
+		for _, share := range []float64{0.3, 0.8, 1.02} {
+			aims = append(aims, line.Aim{For: line.WantedRate, Rate: unit.PieceRate(share * float64(fast.Rate.PieceRate))},
+				line.Aim{For: line.FinishInTime, FinishIn: unit.Duration(float64(fast.Times.LastOut) / share)})
+		}
+		for _, aim := range aims {
+			least := math.Inf(1)
+			for _, g := range works {
+				least = min(least, misses(&in, aim, g))
+			}
+			with := in
+			with.Order.Aim = aim
+			p, err := with.Solve()
+			own, windowErr := line.Window(with).Solve()
+			require.NoError(t, windowErr)
+			var best line.AimPoint
+			for _, b := range own.Best {
+				if b.Aim == aim.For {
+					best = b
+				}
+			}
+			require.Equal(t, best.Missed != "", err != nil, "%s, %v: %s, %v", name, aim, best.Missed, err)
+			here := gone{float64(best.PieceRate), float64(best.Dwell), float64(best.LongestDwell), float64(best.Waits), float64(best.Finish), float64(best.Giveaway), float64(best.Flour)}
+			require.InDelta(t, least, misses(&in, aim, here), 1e-6*max(1, least), "%s, %v: %+v", name, aim, best)
+			if err != nil {
+				var none *reckon.NoSolutionError
+				require.ErrorAs(t, err, &none)
+				require.ErrorContains(t, err, best.Missed)
+				require.True(t, own.Conditions.Has(line.AimMissed))
+				missed++
+				continue
+			}
+			aimed++
+			assert.Equal(t, best.Strokes, p.Strokes, name)
+			assert.Equal(t, best.Batches, p.Batch.Batches, name)
+			assert.Equal(t, best.PiecesPerBatch, p.Batch.PiecesPerBatch, name)
+			assert.Equal(t, best, p.Aim.Here, name)
+			g := goneBy(&in, &p)
+			for _, pair := range [][2]float64{{g.rate, here.rate}, {g.dwell, here.dwell}, {g.longest, here.longest}, {g.waits, here.waits}, {g.finish, here.finish}, {g.giveaway, here.giveaway}, {g.flour, here.flour}} {
+				require.InDelta(t, pair[0], pair[1], 1e-6*max(1, pair[0]), "%s, %v: %+v, %+v", name, aim, g, here)
+			}
+			if aim.For == line.Fastest {
+				assert.Equal(t, fast.Strokes, p.Strokes, "naming the aim changes nothing")
+				assert.Equal(t, fast.Batch, p.Batch)
+			}
+		}
+	}
+	for _, n := range []int{inside, out, closed, waiting, aimed, missed} {
+		assert.Positive(t, n)
+	}
+}
+
+// Without a step the window ends where a plan that is pinned just beyond its end is refused, and no speed inside does better for an aim.
+func TestWindowWithoutAStep(t *testing.T) {
+	rng := rand.New(rand.NewPCG(11, 2026))
+	ends, aimed := 0, 0
+	for n := range 40 {
+		in := anyOrder(t, rng)
+		in.Line.Divider.StrokeStep = 0
+		w, err := line.Window(in).Solve()
+		if err != nil || len(w.Conflict) > 0 {
+			continue
+		}
+		name := fmt.Sprint(n, " ", in.Order.Product.Name)
+		var works []gone
+		for i, way := range w.Ways {
+			if way.Across != in.Order.Product.Across || i > 4 {
+				continue
+			}
+			for _, end := range []struct {
+				at    unit.StrokeRate
+				limit string
+				out   unit.StrokeRate
+			}{{way.Low, way.LowLimit, way.Low * (1 - 1e-6)}, {way.High, way.HighLimit, way.High * (1 + 1e-6)}} {
+				p, ok := pinned(in, end.at, way.PiecesPerBatch, way.BatchDough)
+				require.True(t, ok, "%s: %+v", name, way)
+				works = append(works, goneBy(&in, &p))
+				if end.limit == "divider" { // which a pinned plan moves
+					continue
+				}
+				ends++
+				_, ok = pinned(in, end.out, way.PiecesPerBatch, way.BatchDough)
+				require.False(t, ok, "%s, limit %s: %+v", name, end.limit, way)
+			}
+			for range 6 {
+				p, ok := pinned(in, way.Low+(way.High-way.Low)*unit.StrokeRate(rng.Float64()), way.PiecesPerBatch, way.BatchDough)
+				require.True(t, ok, "%s: %+v", name, way)
+				works = append(works, goneBy(&in, &p))
+			}
+		}
+		for _, aim := range []line.Aim{
+			{For: line.MidDwell},
+			{For: line.NoWaits},
+			{For: line.LeastGiveaway},
+			{For: line.WantedRate, Rate: unit.PieceRate(works[len(works)-1].rate)},
+			{For: line.FinishInTime, FinishIn: unit.Duration(works[len(works)-2].finish)},
+		} {
+			least := math.Inf(1)
+			for _, g := range works {
+				least = min(least, misses(&in, aim, g))
+			}
+			in.Order.Aim = aim
+			p, err := in.Solve()
+			if err != nil {
+				require.Positive(t, least, "%s, %v: %v", name, aim, err)
+				continue
+			}
+			aimed++
+			require.LessOrEqual(t, misses(&in, aim, goneBy(&in, &p)), least+1e-6*max(1, least), "%s, %v", name, aim)
+		}
+	}
+	assert.Greater(t, ends, 50)
+	assert.Greater(t, aimed, 50)
+}
+
+// What a limit buys is what the window of a line with that limit moved has more.
+func TestWindowLimitsBuy(t *testing.T) {
+	units := map[string]float64{
+		"line.divider.strokes_low": -1, "line.divider.strokes_high": 1, "order.product.dwell_high": 60, "order.product.dwell_low": -60,
+		"order.product.hopper_max": 60, "line.divider.hopper_capacity": 1000, "shift.mixer.high": 1000, "shift.mixer.low": -1000, "shift.mixer.cycle": -60,
+		"order.product.hopper_drift.growth": -0.01, "line.stamper.stamps_low": -1, "line.stamper.stamps_high": 1, "order.product.rate_high": 1,
+		"line.moulder.rate_high": 1, "line.moulder.gap_low": -0.1, "line.moulder.gap_high": 0.1, "order.product.turns": -0.1, "order.product.tear_limit": -0.1,
+	}
+	speeds := func(w *line.WindowResult, across int) (low, high unit.StrokeRate) {
+		low = 1e9
+		for _, way := range w.Ways {
+			if way.Across == across {
+				low, high = min(low, way.Low), max(high, way.High)
+			}
+		}
+		return low, high
+	}
+	rng := rand.New(rand.NewPCG(5, 2026))
+	bought := map[line.LimitSide]int{}
+	for range 25 {
+		in := anyOrder(t, rng)
+		now, err := line.Window(in).Solve()
+		if err != nil || len(now.Conflict) > 0 {
+			continue
+		}
+		across := in.Order.Product.Across
+		lowNow, highNow := speeds(&now, across)
+		for _, l := range now.Limits {
+			by, known := units[l.Field]
+			if !known { // a belt, and the step, which goes
+				if by = 1000. / 60; l.Limit == "step" {
+					by = -float64(in.Line.Divider.StrokeStep)
+				}
+			}
+			moved := in
+			moved.Line.Belts = append([]line.Belt(nil), in.Line.Belts...)
+			at, err := reckon.NumberIn(&moved, l.Field)
+			require.NoError(t, err, l.Field)
+			if at.Value()+by < 0 || l.Limit == "tear" && at.Value()+by < 0.1 {
+				continue
+			}
+			at.Set(at.Value() + by)
+			then, err := line.Window(moved).Solve()
+			require.NoError(t, err, "%+v", l)
+			low, high := speeds(&then, across)
+			require.InDelta(t, float64(then.Best[0].PieceRate-now.Best[0].PieceRate), float64(l.PieceRate), 1e-9, "%+v", l)
+			require.InDelta(t, float64(high-low-(highNow-lowNow)), float64(l.Speeds), 1e-9, "%+v", l)
+			require.InDelta(t, float64(then.Gap.High-then.Gap.Low-(now.Gap.High-now.Gap.Low)), float64(l.Gaps), 1e-9, "%+v", l)
+			require.GreaterOrEqual(t, float64(l.PieceRate), -1e-9, "more room never costs: %+v", l)
+			require.GreaterOrEqual(t, float64(l.Gaps), -1e-9, "%+v", l)
+			if l.PieceRate > 0 || l.Speeds > 0 || l.Gaps > 0 {
+				require.True(t, l.Binds, "%+v", l)
+				bought[l.Side]++
+			}
+		}
+	}
+	for _, side := range []line.LimitSide{line.SlowSide, line.FastSide, line.BatchSide, line.GapSide} {
+		assert.Positive(t, bought[side], side)
+	}
+}
+
+// What it takes to find a window, and why there is none, is a fraction of a millisecond.
+func BenchmarkWindow(b *testing.B) {
+	s, cl := demo(b)
+	long := s.Orders[0]
+	long.Product.DwellLow, long.Product.DwellHigh, long.Product.HopperMax = unit.Minutes(12), unit.Minutes(13), unit.Minutes(90)
+	long.Product.Name = "in conflict"
+	for _, order := range append(s.Orders[:3:3], long) {
+		b.Run(order.Product.Name, func(b *testing.B) {
+			b.ReportAllocs()
+			for b.Loop() {
+				var err error
+				if keptWindow, err = cl.Window(&order, &s.Shift, keptWindow.Ways[:0]); err != nil {
+					b.Fatal(err)
+				}
+			}
+		})
+	}
+}
+
+var keptWindow line.WindowResult
+
+func BenchmarkPlanWithAim(b *testing.B) {
+	s, cl := demo(b)
+	for _, aim := range []line.AimFor{line.Fastest, line.MidDwell} {
+		order := s.Orders[0]
+		order.Aim = line.Aim{For: aim}
+		b.Run(string(aim), func(b *testing.B) {
+			b.ReportAllocs()
+			for b.Loop() {
+				if err := cl.PlanInto(&kept, &order, &s.Shift, nil); err != nil {
+					b.Fatal(err)
+				}
+			}
+		})
+	}
+}
