@@ -96,7 +96,9 @@ func (a *Aim) check(c *reckon.Checks) {
 }
 
 // middle returns the middle of the dwell that suits the product.
-func (p *Product) middle() unit.Duration { return p.DwellLow + (p.DwellHigh-p.DwellLow)/2 }
+func (p *Product) middle() unit.Duration {
+	return p.DwellLow + unit.Duration((p.DwellHigh-p.DwellLow)/2)
+}
 
 // strokes returns the speed at which the aim is met if nothing waits, 0 if it names none.
 func (a *Aim) strokes(r *run, of batched) unit.StrokeRate {
@@ -208,9 +210,9 @@ func (a *Aim) missed(r *run, p *AimPoint) string {
 		switch {
 		case p.LongestDwell > p.Dwell*(1+hair):
 			return (p.LongestDwell - middle).String() + " longer than the middle for the pieces that meet a wait, " + middle.String()
-		case p.Strokes > wanted*(1+hair)+half:
+		case p.Strokes > unit.StrokeRate(wanted*(1+hair))+half:
 			return (middle - p.Dwell).String() + " shorter than the middle, " + middle.String()
-		case p.Strokes < wanted*(1-hair)-half:
+		case p.Strokes < unit.StrokeRate(wanted*(1-hair))-half:
 			return (p.Dwell - middle).String() + " longer than the middle, " + middle.String()
 		}
 	case NoWaits:

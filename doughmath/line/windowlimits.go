@@ -288,7 +288,7 @@ func (a *asked) relaxed(k *limit, due station) WindowConflict {
 func (k *limit) least(from float64, works func(float64) bool) float64 {
 	bad, good := from, k.end
 	for range 60 {
-		mid := bad + (good-bad)/2
+		mid := bad + float64((good-bad)/2)
 		if mid == bad || mid == good {
 			break
 		}

@@ -1,6 +1,7 @@
 package line
 
 import (
+	"slices"
 	"strconv"
 	"strings"
 
@@ -25,7 +26,8 @@ func (q Window) Show(w *reckon.Working, _ WindowResult) {
 	own := q.Order.Product.Across
 	for i, n := 0, 0; i < len(out.Ways); i += n {
 		across := out.Ways[i].Across
-		for n = 1; i+n < len(out.Ways) && out.Ways[i+n].Across == across; n++ {
+		if n = slices.IndexFunc(out.Ways[i:], func(w WindowWay) bool { return w.Across != across }); n < 0 {
+			n = len(out.Ways) - i
 		}
 		a := newAsked(&cl, &q.Order, &q.Shift)
 		a.plan.Order.Product.Across = across
