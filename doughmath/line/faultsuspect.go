@@ -127,7 +127,6 @@ type figure struct {
 func read(v float64) figure                { return figure{v, "reading"} }
 func asPlanned(v float64) figure           { return figure{v, "plan"} }
 func worked(v float64, from string) figure { return figure{v, from} }
-func (g figure) is(from string) bool       { return g.from == from }
 func (g figure) write(w *reckon.Working, words, symbol, n, held string) {
 	switch g.from {
 	case "reading":
