@@ -20,16 +20,19 @@ type stretch struct {
 
 func (s *stretch) holds(v unit.StrokeRate) bool { return v >= s.low*(1-hair) && v <= s.high*(1+hair) }
 
-func (s *stretch) noSlower(v float64, limit string) {
+// noSlower narrows the speeds to those from v on. It takes and returns a value, as noFaster does, so that a plan stays off the heap.
+func (s stretch) noSlower(v float64, limit string) stretch {
 	if v > float64(s.low)*(1+hair) {
 		s.low, s.lowLimit = unit.StrokeRate(v), limit
 	}
+	return s
 }
 
-func (s *stretch) noFaster(v float64, limit string) {
+func (s stretch) noFaster(v float64, limit string) stretch {
 	if v < float64(s.high)*(1-hair) {
 		s.high, s.highLimit = unit.StrokeRate(v), limit
 	}
+	return s
 }
 
 // workable returns the speeds at which the order runs in these batches with no piece outside
@@ -40,16 +43,16 @@ func (r *run) workable(of batched) stretch {
 	s := stretch{o.Speed.Low, o.Speed.High, o.Speed.LowLimit, o.Speed.HighLimit}
 	across, head := float64(r.product.Across), float64(r.line.Divider.HopperLeast)/float64(o.Target)
 	ahead := (float64(of.pieces) + head) * 60 / across // of the last piece of a batch, in strokes a minute for each second
-	s.noSlower(ahead/float64(r.product.HopperMax), "hopper time")
+	s = s.noSlower(ahead/float64(r.product.HopperMax), "hopper time")
 	if r.held > 0 {
-		s.noSlower(ahead/float64(r.held), "weight drift")
+		s = s.noSlower(ahead/float64(r.held), "weight drift")
 	}
 	if f := &r.dusted; f.high > 0 {
-		s.noSlower(float64(f.low), f.lowLimit)
-		s.noFaster(float64(f.high), f.highLimit)
+		s = s.noSlower(float64(f.low), f.lowLimit)
+		s = s.noFaster(float64(f.high), f.highLimit)
 	}
 	if of.batches > 1 {
-		r.whileWaiting(&s, of, head*60/across)
+		s = r.whileWaiting(s, of, head*60/across)
 	}
 	step := float64(r.line.Divider.StrokeStep)
 	s.low, s.high = unit.StrokeRate(steps(math.Ceil, float64(s.low), step, -hair)), unit.StrokeRate(steps(math.Floor, float64(s.high), step, hair))
@@ -60,10 +63,10 @@ func (r *run) workable(of batched) stretch {
 //
 // A batch is scaled in c/S, a piece stays for A/S while nothing waits and so meets the same number of
 // waits, k, at any speed: up to k*t_c + (A - k*c)/S.
-func (r *run) whileWaiting(s *stretch, of batched, head float64) {
+func (r *run) whileWaiting(s stretch, of batched, head float64) stretch {
 	cycle, mixer := float64(r.shift.Mixer.Cycle), r.keepsUp(of)
 	if s.high <= mixer*(1+hair) {
-		return
+		return s
 	}
 	c, a := float64(mixer)*cycle, float64(r.out.Speed.DwellAtHigh)*float64(r.out.Speed.High)
 	met := min(float64(of.batches-1), math.Ceil(a/c*(1-hair)))
@@ -71,21 +74,22 @@ func (r *run) whileWaiting(s *stretch, of batched, head float64) {
 	left := nothing(float64(r.product.DwellHigh)-float64(met*cycle), float64(r.product.DwellHigh))
 	switch {
 	case grows < 0 && left < 0:
-		s.noFaster(grows/left, paceLimit)
+		s = s.noFaster(grows/left, paceLimit)
 	case grows == 0 && left < 0, grows > 0 && left <= 0:
-		s.noFaster(float64(mixer), paceLimit)
+		s = s.noFaster(float64(mixer), paceLimit)
 	case grows > 0 && grows/left > float64(mixer):
-		s.noSlower(grows/left, paceLimit)
+		s = s.noSlower(grows/left, paceLimit)
 	}
 	if r.held == 0 || head == 0 {
-		return
+		return s
 	}
 	// The tail of a batch stands as the next head until that is mixed.
 	if float64(r.held) > cycle {
-		s.noSlower(head/(float64(r.held)-cycle), "weight drift")
+		s = s.noSlower(head/(float64(r.held)-cycle), "weight drift")
 	} else {
-		s.noFaster(float64(mixer), "weight drift")
+		s = s.noFaster(float64(mixer), "weight drift")
 	}
+	return s
 }
 
 // more returns the next larger number of equal batches, and whether the mixer mixes them well.
@@ -153,7 +157,7 @@ func (r *run) point(of batched, strokes unit.StrokeRate, flour unit.Mass) AimPoi
 
 // slides finds the speeds at which the slide of every duster that has one gives the flour that the pieces take.
 func (r *run) slides() {
-	r.dusted = stretch{high: r.top}
+	s := stretch{high: r.top}
 	for i := range r.line.Dusters {
 		d := &r.line.Dusters[i]
 		if len(d.Slide) == 0 {
@@ -162,10 +166,11 @@ func (r *run) slides() {
 		flour := float64(r.flourOf(d)) * float64(r.product.Across) * 60 / 1000 // kg/h for each stroke a minute
 		low, high := d.reach()
 		if flour > 0 {
-			r.dusted.noSlower(float64(low)/flour, d.Name)
-			r.dusted.noFaster(float64(high)/flour, d.Name)
+			s = s.noSlower(float64(low)/flour, d.Name)
+			s = s.noFaster(float64(high)/flour, d.Name)
 		}
 	}
+	r.dusted = s
 }
 
 // reach returns the least and the most flour that a slide can be set for: its step takes it to no position beyond those tried.
