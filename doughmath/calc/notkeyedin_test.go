@@ -52,6 +52,7 @@ var notKeyedIn = func() map[string]string {
 			"day-plan least.changing", "run-order least.changing", "run-order least.finish", "run-order least.late", "run-order least.worst",
 		},
 		"planned again with one input changed": {
+			"line-window conflict[].piece_rate", "line-window conflict[].strokes",
 			"line-window limits[].gaps", "line-window limits[].piece_rate", "line-window limits[].speeds",
 		},
 		"the best of all settings that work, found by comparing them": {

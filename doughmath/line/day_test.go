@@ -113,8 +113,11 @@ func TestDayRefuses(t *testing.T) {
 		{"a circle", "day.orders", func(s *line.Scenario) {
 			s.Day.Orders[0].After, s.Day.Orders[1].After = []string{s.Day.Orders[1].Product}, []string{s.Day.Orders[0].Product}
 		}},
-		{"one is not baked", "day.orders[3].bake", func(s *line.Scenario) { s.Day.Orders[3].Bake = 0 }},
-		{"one is not named", "day.orders", func(s *line.Scenario) { s.Day.Orders = s.Day.Orders[:3] }},
+		{"one is not baked", "day.orders[3].bake", func(s *line.Scenario) { s.Orders[3].Product.Baking = line.Baking{} }},
+		{"one is not named", "day.orders", func(s *line.Scenario) {
+			s.Orders[3].Product.Baking = line.Baking{}
+			s.Day.Orders = s.Day.Orders[:3]
+		}},
 		{"two of one name", "orders[3].product.name", func(s *line.Scenario) { s.Orders[3].Product.Name = s.Orders[0].Product.Name }},
 		{"allergens unknown", "orders[1].product.allergens", func(s *line.Scenario) { s.Orders[1].Product.Allergens = nil }},
 		{"a changeover of nobody", "day.changeovers[0].before", func(s *line.Scenario) {

@@ -34,7 +34,7 @@ func ExampleDayPlan() {
 	}
 	fmt.Printf("late: %d of at least %d; %v to draw, %v of it ice\n", out.Total.Late, out.Least.Late, out.Drawn, out.Ice)
 	// Output:
-	// sticks: mixing from 22 h, ready at 23 h 37 min 48 s, due at 30 h
+	// sticks: mixing from 22 h, ready at 24 h 17 min 48 s, due at 30 h
 	// buns: mixing from 23 h 18 s, ready at 26 h 45 min 8 s, due at 29 h
 	// rolls: mixing from 25 h 12 min 8 s, ready at 28 h 43 min 1 s, due at 31 h
 	// late: 0 of at least 0; 667.5 kg to draw, 570 g of it ice

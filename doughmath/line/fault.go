@@ -200,7 +200,7 @@ type FaultCausesResult struct {
 	Look      []Look          `json:"look"`                       // what no calculation knows, and where to look for it
 
 	Conditions Conditions      `json:"conditions"` // nothing-found, more-than-one, fresh-subgroup-first
-	Cautions   reckon.Cautions `json:"cautions"`   // moving-machinery, interlocks, locked-out, moving-belt; of each cause its own
+	Cautions   reckon.Cautions `json:"cautions"`   // moving-machinery, interlocks, locked-out, moving-belt; running-drive, roller-nip, stamper-cover, oil-slip, lifting, flour-dust where the control to move has them
 }
 
 func (FaultCauses) ID() string { return "fault-causes" }

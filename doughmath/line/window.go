@@ -14,31 +14,36 @@ import (
 // size of the batches, and last gap; what limits each of them and what a little more of each
 // limit would buy; the best of them for each aim; and where none works, which limits exclude one another.
 //
-//	n_w = ceil(n / b_w), D_w = n_w * m * k_w, a_w = a
-//	S_l = max(S_low, (n_w + H / m) * 60 / (a * t_h))
-//	S_h = S_high, or (A - k * c) / (t_max - k * t_c) if the divider waits and pieces would stay too long
-//	S_m = n_w * 60 / (a * t_c),  c = n_w * 60 / a,  k = min(b_w - 1, ceil(A / c))
-//	R_l = S_l * a, R_h = S_h * a, t_s = A / S_h, t_g = A / S_l
+//	n_wi = ceil(n / b_wi), D_wi = n_wi * m * k_w, a_wi = a
+//	S_li = max(S_low, (n_wi + H / m) * 60 / (a * t_h))
+//	S_hi = S_high, or (A - k * c) / (t_max - k * t_c) if the divider waits and pieces would stay too long
+//	S_mi = n_wi * 60 / (a * t_c),  c = n_wi * 60 / a,  k = min(b_wi - 1, ceil(A / c))
+//	R_li = S_li * a, R_hi = S_hi * a, t_si = A / S_hi, t_gi = A / S_li
 //
-// with n pieces in b_w batches of n_w, a across, dough pieces of m, waste counted by k_w, the head of dough H, the hopper time t_h, the
+// with n pieces in b_wi batches of n_wi, a across, dough pieces of m, waste counted by k_w, the head of dough H, the hopper time t_h, the
 // mixer's cycle t_c, the longest dwell t_max, the speeds S_low to S_high that the machines and the dwell
 // share, and A the dwell at one stroke a minute. What a batch does by its
-// weight drift, and what the slides of the dusters reach, narrow S_l and S_h in the same way. Batches are counted from the fewest to 31 more; the step of
-// the speed setting rounds S_l up and S_h down. At a point the settings S give
+// weight drift, and what the slides of the dusters reach, narrow S_li and S_hi in the same way. Batches are counted from the fewest to 31 more; the step of
+// the speed setting rounds S_li up and S_hi down. At a point i the settings S_i and b_i give
 //
-//	P = S * a, or n_b * 60 / t_c while the divider waits for dough
-//	t = A / S, l = t + k * u, w = (b - 1) * u,  u = t_c - c / S where that is more than 0
-//	z = t_m + t_f + (ceil((ceil(b * n_b / a) - 1) * r) / (S * r)) * 60 + t + w
-//	g = max(0, m_s - m_b) * b * n_b + (b * n_b - n) * m_b
-//	f = ceil(b * n_b / a) * a * f_p
+//	n_i = ceil(n / b_i), P_i = S_i * a, or n_i * 60 / t_c while the divider waits for dough
+//	t_i = A / S_i, l_i = t_i + k * u, w_i = (b_i - 1) * u,  u = t_c - n_i * 60 / (S_i * a) where that is more than 0
+//	z_i = t_m + t_f + (ceil((ceil(b_i * n_i / a) - 1) * r) / (S_i * r)) * 60 + t_i + w_i
+//	g_i = max(0, m_s - m_b) * b_i * n_i + (b_i * n_i - n) * m_b
+//	f_i = ceil(b_i * n_i / a) * a * f_p
 //
 // with r trays a stroke, t_m mixing, t_f floor time, m_s what the mark scales, m_b the dough piece for the baked weight and f_p the
 // dusting flour on a piece. The narrowest and the widest gap, g_l and g_h, are those of [molder.SheetSetting].
 //
 // The plan of [Plan] for an aim is the best point for it here, at the product's number across. A limit is moved by one unit,
-// or as far as its range lets it if that is less, and the order planned again: that is what it buys, DR in pieces kept up,
-// DS in the range of speeds, DG in the range of gaps. Of limits that exclude one another there is no smaller set; each
-// is then moved alone, the others as they are, until a plan is found.
+// or as far as its range lets it if that is less, and the order planned again. What that buys, in pieces kept up, in the range of
+// speeds and in the range of gaps, is what is found then less what is found now:
+//
+//	DR_i = max P' - max P, DS_i = S_h' - S_l' - (S_h - S_l), DG_i = g_h' - g_l' - (g_h - g_l)
+//
+// Of limits that exclude one another there is no smaller set; each is then moved alone, the others as they are, until a plan is found:
+//
+//	P_ci = S_ci * a
 //
 // It holds as far as the plan does. Water, weighing and rounding do not narrow it: a best point that they refuse says so.
 //

@@ -6,8 +6,6 @@ import (
 
 	"gonum.org/v1/gonum/mathext"
 	"gonum.org/v1/gonum/stat/distuv"
-
-	"example.com/dough/doughmath/reckon"
 )
 
 // A shape is how a number may come out, in the unit held.
@@ -170,8 +168,20 @@ func (d curvilinear) below(x float64) float64 {
 
 func (d curvilinear) quantile(p float64) float64 {
 	// The density falls from the middle, so that the share rises all the way.
-	x, _ := reckon.Bisect(d.low-d.within, d.high+d.within, func(x float64) float64 { return d.below(x) - p })
-	return x
+	// Halved, where a chord would be quicker: at every cut a larger p goes as far up or further, so that quantiles
+	// never fall, whatever the last digits of below are.
+	low, high := d.low-d.within, d.high+d.within
+	for {
+		mid := low + float64((high-low)/2)
+		if mid <= low || mid >= high {
+			return mid
+		}
+		if d.below(mid) < p {
+			low = mid
+		} else {
+			high = mid
+		}
+	}
 }
 
 // discrete takes one of a list of values, each with its share.

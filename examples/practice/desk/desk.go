@@ -78,7 +78,7 @@ type Topic struct {
 // topicWords names the stations as the page lists them.
 var topicWords = map[string]string{
 	"formula": "Formula and percentages", "temperature": "Dough and water temperature", "batch": "Batches and scaling weight",
-	"divider": "Divider", "weight": "Weights and checks", "proofer": "Proofer and proof", "moulder": "Rounding and moulding", "line": "The whole line",
+	"divider": "Divider", "weight": "Weights and checks", "proofer": "Proofer and proof", "moulder": "Rounding and moulding", "line": "The whole line", "window": "What the line allows", "clock": "The clock and the oven", "changeover": "Changing over",
 }
 
 func topics() []Topic {
