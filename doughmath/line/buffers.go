@@ -75,7 +75,7 @@ func (r *ran) buffers() []Buffer {
 	n := r.plan.Batch.PiecesMade
 	list := make([]Buffer, 0, len(standsAt))
 	before := r.sum(atMix)
-	for p := atMix; p < atBaked; p++ {
+	for p := range atBaked {
 		after := r.sum(p + 1)
 		stay := after - before
 		before = after

@@ -139,7 +139,7 @@ const windowID = "line-window"
 func (Window) ID() string { return windowID }
 
 func (q Window) Check(c *reckon.Checks) {
-	Plan{Line: q.Line, Order: q.Order, Shift: q.Shift}.under(c, "order")
+	Plan(q).under(c, "order")
 }
 
 // Solve has no answer if something that no setting moves stands in the way: it says what.

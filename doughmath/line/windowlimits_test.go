@@ -69,8 +69,9 @@ func TestConflictIsTheSmallest(t *testing.T) {
 		require.Empty(t, w.Limits)
 		var all, named []string
 		for f := range outOfTheWay {
-			if _, err := reckon.NumberIn(&in, f); err == nil && !(f == "order.product.rate_high" && in.Order.Product.RateHigh == 0) &&
-				!(f == "order.product.hopper_drift.growth" && in.Order.Product.Drift.Hold != line.HoldByBatch) {
+			unset := f == "order.product.rate_high" && in.Order.Product.RateHigh == 0 ||
+				f == "order.product.hopper_drift.growth" && in.Order.Product.Drift.Hold != line.HoldByBatch
+			if _, err := reckon.NumberIn(&in, f); err == nil && !unset {
 				all = append(all, f)
 			}
 		}
@@ -134,7 +135,7 @@ func TestConflictIsTheSmallest(t *testing.T) {
 func moved(t *testing.T, in line.Plan, field, text string) line.Plan {
 	t.Helper()
 	in.Line.Belts = slices.Clone(in.Line.Belts)
-	path, err := reckon.PathIn(reflect.TypeOf(in), field)
+	path, err := reckon.PathIn(reflect.TypeFor[line.Plan](), field)
 	require.NoError(t, err)
 	place, _, err := path.Place(&in)
 	require.NoError(t, err)

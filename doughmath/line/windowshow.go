@@ -32,7 +32,7 @@ func (q Window) Show(w *reckon.Working, _ WindowResult) {
 		a := newAsked(&cl, &q.Order, &q.Shift)
 		a.plan.Order.Product.Across = across
 		a.before()
-		a.rest(Aim{})
+		_ = a.rest(Aim{}) // what stands in the way of the plan is no step of the window
 		a.plan.showAs(w, strconv.Itoa(across)+" across", a.out)
 		a.showWays(w, out.Ways[i:i+n], i)
 		if across == own {
