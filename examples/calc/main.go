@@ -225,16 +225,17 @@ func (a app) list(args []string) int {
 // everyday is the summary, and the words that an input takes with what they mean: "sticky" finds the calculation
 // that takes a symptom.
 func everyday(about describe.Description) string {
-	text := about.Summary
+	var text strings.Builder
+	text.WriteString(about.Summary)
 	for _, f := range about.Inputs {
 		if strings.Contains(f.Name, ".") {
 			continue // a detail of a part
 		}
 		for _, c := range f.Choices {
-			text += " " + c.Word + " " + c.Meaning
+			text.WriteString(" " + c.Word + " " + c.Meaning)
 		}
 	}
-	return text
+	return text.String()
 }
 
 func (a app) about(args []string) int {

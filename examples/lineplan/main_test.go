@@ -42,7 +42,7 @@ func write(t *testing.T, swaps ...string) string {
 // assertPages holds every page to its size, and returns the heads of all with how many rows each has.
 func assertPages(t *testing.T, out string) (heads []string) {
 	t.Helper()
-	for _, page := range strings.Split(out, "\f") {
+	for page := range strings.SplitSeq(out, "\f") {
 		rows := strings.Split(strings.TrimSuffix(page, "\n"), "\n")
 		heads = append(heads, rows[0])
 		assert.LessOrEqual(t, len(rows), 60, rows[0])

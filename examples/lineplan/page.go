@@ -119,15 +119,16 @@ func columns(widths []int, indent string, cells ...string) []string {
 	}
 	rows := make([]string, most)
 	for r := range rows {
-		row := indent
+		var row strings.Builder
+		row.WriteString(indent)
 		for i := range cells {
 			text := ""
 			if r < len(wrapped[i]) {
 				text = wrapped[i][r]
 			}
-			row += padded(text, widths[i]) + " "
+			row.WriteString(padded(text, widths[i]) + " ")
 		}
-		rows[r] = strings.TrimRight(row, " ")
+		rows[r] = strings.TrimRight(row.String(), " ")
 	}
 	return rows
 }
