@@ -194,10 +194,12 @@ func find(id string) (calc.Entry, error) {
 }
 
 func (a app) list(args []string) int {
-	set, words, ok := a.options(args, "station")
+	set, said, ok := a.options(args, "station")
 	if !ok {
 		return misused
 	}
+	between := func(r rune) bool { return !unicode.IsLetter(r) }
+	words := strings.FieldsFunc(strings.ToLower(strings.Join(said, " ")), between) // one by one, or several in quotes
 	var b []byte
 	var stations []string
 	for _, e := range calc.Entries() {
@@ -207,10 +209,9 @@ func (a app) list(args []string) int {
 		if station, given := set["station"]; given && station != e.Station {
 			continue
 		}
-		there := strings.FieldsFunc(strings.ToLower(e.ID+" "+e.Station+" "+e.Question+" "+everyday(describe.Of(e))),
-			func(r rune) bool { return !unicode.IsLetter(r) })
+		there := strings.FieldsFunc(strings.ToLower(e.ID+" "+e.Station+" "+e.Question+" "+everyday(describe.Of(e))), between)
 		missing := func(w string) bool {
-			return !slices.ContainsFunc(there, func(t string) bool { return strings.HasPrefix(t, strings.ToLower(w)) })
+			return !slices.ContainsFunc(there, func(t string) bool { return strings.HasPrefix(t, w) })
 		}
 		if !slices.ContainsFunc(words, missing) {
 			b = fmt.Appendf(b, "%-30s %-12s %s\n", e.ID, e.Station, e.Question)

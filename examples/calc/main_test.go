@@ -76,6 +76,8 @@ func TestCommands(t *testing.T) {
 		"list station":     {"", []string{"list", "-station", "moulder", "turns"}, done, "curls ", ""},
 		"list sticky":      {"", []string{"list", "sticky", "pocket"}, done, "fault-causes ", ""},
 		"list too light":   {"", []string{"list", "too", "light"}, done, "fault-causes ", ""},
+		"list in quotes":   {"", []string{"list", "too long"}, done, "fault-causes ", ""},
+		"list a symptom":   {"", []string{"list", "open-seam"}, done, "fault-causes ", ""},
 		"list torn":        {"", []string{"list", "tears"}, done, "fault-causes ", ""},
 		"list nothing":     {"", []string{"list", "-station", "oven"}, refused, "", "the stations are formula, temperature"},
 		"list bad option":  {"", []string{"list", "-paint"}, misused, "", "calc help"},
