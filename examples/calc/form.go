@@ -82,8 +82,9 @@ func newForm(e calc.Entry, names, keep []string, base []byte) (*form, error) {
 		}
 		seen[name] = true
 		if !known(inputs, name) && keep != nil {
-			_, err := reckon.PathIn(question, name)
-			return nil, fmt.Errorf("%s: %s is not a known name: want %s; or copy the column with -keep %q", e.ID, name, wanted(err), name)
+			if _, err := reckon.PathIn(question, name); err != nil { // a description does not follow parts in parts for ever
+				return nil, fmt.Errorf("%s: %s is not a known name: want %s; or copy the column with -keep %q", e.ID, name, wanted(err), name)
+			}
 		}
 		f.columns = append(f.columns, column{name: name, kind: kindOf(inputs, name), unit: symbol, path: steps(name)})
 	}

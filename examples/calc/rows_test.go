@@ -103,9 +103,9 @@ func TestCellsAnswerAsJSON(t *testing.T) {
 			if strings.Contains(e.Example, "[") {
 				args = slices.Insert(args, 1, "-base", e.Example)
 			}
-			_, together, _ := call(file.String(), args...)
+			_, together, complaints := call(file.String(), args...)
 			lines := strings.Split(together, "\n")
-			require.Len(t, lines, len(rows)+2)
+			require.Len(t, lines, len(rows)+2, complaints)
 			for i, row := range rows {
 				if !all && i%3 != 0 { // every day a third of them
 					continue
