@@ -293,7 +293,7 @@ func oneByOne(x *faultDrawn) []Cause {
 			return nil
 		}
 		a, _ := newAsked(x.outlet, alone, x.system)
-		out = append(out, Cause{path, x.form.slots[at].words, a.write(x.outlet.quantity, alone), 100*(alone-x.out)/(x.found-x.out) + 0, side.Beyond(alone, x.out, plan.tolerance) + 0})
+		out = append(out, Cause{path, x.form.slots[at].words, a.write(x.outlet.quantity, alone), float64(100*(alone-x.out)/(x.found-x.out)) + 0, float64(side.Beyond(alone, x.out, plan.tolerance)) + 0})
 	}
 	line.RankCauses(out, func(c *Cause) float64 { return c.Beyond })
 	return out

@@ -90,7 +90,7 @@ func (e *Exercise) points() []Band {
 	last := lastOfStep(e.Asked.Step)
 	for n := -e.Asked.Step; n <= e.Asked.Step*(1+slack); n += last {
 		add(v+n, last, Right)
-		add(v+n+last/2, last, Right) // of the two next to it
+		add(v+n+float64(last/2), last, Right) // of the two next to it
 	}
 	for n := exponent(last) + 1; n <= exponent(v)+1; n++ {
 		step := powerOfTen(n)
@@ -111,15 +111,15 @@ func (e *Exercise) stretches() []Band {
 		around(held, reach)
 		for j := range i {
 			other, _ := e.mistakeReach(j)
-			at = append(at, other+(held-other)/2)
+			at = append(at, other+float64((held-other)/2))
 		}
 	}
 	around(e.held, e.within())
-	around(e.held, nearlyReaches*e.within())
+	around(e.held, float64(nearlyReaches*e.within()))
 	slices.Sort(at)
 	var out []Band
 	for i := range at[1:] {
-		m := e.marked(at[i] + (at[i+1]-at[i])/2)
+		m := e.marked(at[i] + float64((at[i+1]-at[i])/2))
 		if at[i] == at[i+1] || m.Verdict != Mistaken && m.Verdict != Nearly {
 			continue
 		}

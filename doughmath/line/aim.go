@@ -122,7 +122,7 @@ func (a *Aim) between(r *run, of batched) unit.StrokeRate {
 	case MidDwell:
 		// The shortest and the longest stay lie as far from the middle.
 		cycle := float64(r.shift.Mixer.Cycle)
-		c, t := float64(r.keepsUp(of))*cycle, float64(r.out.Speed.DwellAtHigh)*float64(r.out.Speed.High)
+		c, t := float64(float64(r.keepsUp(of))*cycle), float64(float64(r.out.Speed.DwellAtHigh)*float64(r.out.Speed.High))
 		met := min(float64(of.batches-1), math.Ceil(t/c*(1-hair)))
 		return unit.StrokeRate((float64(2*t) - float64(met*c)) / (float64(2*r.product.middle()) - float64(met*cycle)))
 	case FinishInTime:
@@ -193,7 +193,7 @@ func (a *Aim) rank(r *run, p *AimPoint, of batched, paced bool) (k rank) {
 
 // missed says by how much settings miss the aim, "" if they reach it. What a step of the speed setting rounds away is no miss.
 func (a *Aim) missed(r *run, p *AimPoint) string {
-	half := r.line.Divider.StrokeStep / 2
+	half := unit.StrokeRate(float64(r.line.Divider.StrokeStep / 2))
 	switch a.For {
 	case WantedRate:
 		off := nothing(float64(p.PieceRate-a.Rate), float64(a.Rate))
@@ -210,9 +210,9 @@ func (a *Aim) missed(r *run, p *AimPoint) string {
 		switch {
 		case p.LongestDwell > p.Dwell*(1+hair):
 			return (p.LongestDwell - middle).String() + " longer than the middle for the pieces that meet a wait, " + middle.String()
-		case p.Strokes > unit.StrokeRate(wanted*(1+hair))+half:
+		case p.Strokes > unit.StrokeRate(float64(wanted*(1+hair)))+half:
 			return (middle - p.Dwell).String() + " shorter than the middle, " + middle.String()
-		case p.Strokes < unit.StrokeRate(wanted*(1-hair))-half:
+		case p.Strokes < unit.StrokeRate(float64(wanted*(1-hair)))-half:
 			return (p.Dwell - middle).String() + " longer than the middle, " + middle.String()
 		}
 	case NoWaits:

@@ -34,7 +34,7 @@ func (s Side) Beyond(value, limit, uncertainty float64) float64 {
 	if s == EitherWay {
 		return math.Abs(off)
 	}
-	return float64(s) * off
+	return float64(float64(s) * off)
 }
 
 // form is the same as an expression.

@@ -68,7 +68,7 @@ func (r *run) whileWaiting(s stretch, of batched, head float64) stretch {
 	if s.high <= mixer*(1+hair) {
 		return s
 	}
-	c, a := float64(mixer)*cycle, float64(r.out.Speed.DwellAtHigh)*float64(r.out.Speed.High)
+	c, a := float64(float64(mixer)*cycle), float64(float64(r.out.Speed.DwellAtHigh)*float64(r.out.Speed.High))
 	met := min(float64(of.batches-1), math.Ceil(a/c*(1-hair)))
 	grows := nothing(a-float64(met*c), a)
 	left := nothing(float64(r.product.DwellHigh)-float64(met*cycle), float64(r.product.DwellHigh))
