@@ -58,18 +58,20 @@ func (f *fault) belts() {
 
 // lineFast: does the line run faster than everything allows?
 func (f *fault) lineFast() {
+	f.lineSpeed(LineFast, TooMuch, float64(f.plan.Speed.High), "Time the belts as well: a belt that runs too slowly brings the pieces as close.")
+}
+
+// lineSpeed holds the strokes counted against a limit.
+func (f *fault) lineSpeed(name CauseName, side Side, limit float64, next string) {
 	v := float64(f.q.Readings.Strokes)
 	if v == 0 {
-		f.need(LineFast, proof.Speed{}.ID(), "Count the strokes of the divider for a minute.")
+		f.need(name, proof.Speed{}.ID(), "Count the strokes of the divider for a minute.")
 		return
 	}
 	f.judge(suspect{
-		Cause: Cause{
-			Cause: LineFast, Calculation: proof.Speed{}.ID(), Sets: SetsStrokes,
-			Next: "Time the belts as well: a belt that runs too slowly brings the pieces as close.",
-		},
-		what: "strokes of the divider", side: TooMuch, in: stroke, moved: stroke,
-		v: read(v), l: asPlanned(float64(f.plan.Speed.High)), u: f.counted(v), x: read(v), y: asPlanned(float64(f.plan.Strokes)), show: f.showCounting,
+		Cause: Cause{Cause: name, Calculation: proof.Speed{}.ID(), Sets: SetsStrokes, Next: next},
+		what:  "strokes of the divider", side: side, in: stroke, moved: stroke,
+		v: read(v), l: asPlanned(limit), u: f.counted(v), x: read(v), y: asPlanned(float64(f.plan.Strokes)), show: f.showCounting,
 	})
 }
 
@@ -140,19 +142,7 @@ func (f *fault) dwell(way Side) {
 
 // lineSlow: does the line make what the oven waits for?
 func (f *fault) lineSlow() {
-	v := float64(f.q.Readings.Strokes)
-	if v == 0 {
-		f.need(LineSlow, proof.Speed{}.ID(), "Count the strokes of the divider for a minute.")
-		return
-	}
-	f.judge(suspect{
-		Cause: Cause{
-			Cause: LineSlow, Calculation: proof.Speed{}.ID(), Sets: SetsStrokes,
-			Next: "Write down the stops of an hour: a line that runs as planned and is short of pieces has stood.",
-		},
-		what: "strokes of the divider", side: TooLittle, in: stroke, moved: stroke,
-		v: read(v), l: asPlanned(float64(f.plan.Strokes)), u: f.counted(v), x: read(v), y: asPlanned(float64(f.plan.Strokes)), show: f.showCounting,
-	})
+	f.lineSpeed(LineSlow, TooLittle, float64(f.plan.Strokes), "Write down the stops of an hour: a line that runs as planned and is short of pieces has stood.")
 }
 
 // mixerSlow: does the mixer give its batches as often as planned?

@@ -11,6 +11,8 @@ import (
 	"strings"
 	"testing"
 
+	"example.com/dough/examples/internal/folder"
+
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
 
@@ -27,9 +29,9 @@ func TestPagesAreCurrent(t *testing.T) {
 	files, err := makeFiles()
 	require.NoError(t, err)
 	for _, f := range files {
-		there, err := os.ReadFile(filepath.Join(where, f.name))
-		if err != nil || !bytes.Equal(there, f.data) {
-			t.Errorf("%s is out of date: run go generate ./examples/course", f.name)
+		there, err := os.ReadFile(filepath.Join(where, f.Name))
+		if err != nil || !bytes.Equal(there, f.Data) {
+			t.Errorf("%s is out of date: run go generate ./examples/course", f.Name)
 		}
 	}
 }
@@ -124,7 +126,7 @@ func TestKeys(t *testing.T) {
 func TestThePageStandsAlone(t *testing.T) {
 	files, err := makeFiles()
 	require.NoError(t, err)
-	page := string(files[1].data)
+	page := string(files[1].Data)
 	for _, outside := range []string{"http:", "https:", "src=", "<script", "<link", "@import", "url("} {
 		assert.NotContains(t, page, outside)
 	}
@@ -139,7 +141,7 @@ func TestThePageStandsAlone(t *testing.T) {
 	for _, m := range leads {
 		assert.True(t, ids[m[1]], m[1])
 	}
-	for _, m := range regexp.MustCompile(`\]\(\.\./\.\./calc/reference/([a-z-]+\.md)#([a-z0-9-]+)\)`).FindAllStringSubmatch(string(files[0].data), -1) {
+	for _, m := range regexp.MustCompile(`\]\(\.\./\.\./calc/reference/([a-z-]+\.md)#([a-z0-9-]+)\)`).FindAllStringSubmatch(string(files[0].Data), -1) {
 		text, err := os.ReadFile(filepath.Join(where, "../../calc/reference", m[1]))
 		require.NoError(t, err)
 		assert.Contains(t, string(text), "\n## "+m[2]+"\n")
@@ -154,14 +156,14 @@ func TestInABrowser(t *testing.T) {
 func TestCalls(t *testing.T) {
 	var out, complaint bytes.Buffer
 	for _, args := range [][]string{{}, {"-out", "x", "y"}, {"-html"}} {
-		assert.Equal(t, exitUsage, run(args, &out, &complaint))
+		assert.Equal(t, folder.Usage, run(args, &out, &complaint))
 		assert.Empty(t, out.String())
 	}
-	assert.Equal(t, exitOK, run([]string{"-h"}, &out, &complaint))
+	assert.Equal(t, folder.OK, run([]string{"-h"}, &out, &complaint))
 	inTheWay := filepath.Join(t.TempDir(), "file")
 	require.NoError(t, os.WriteFile(inTheWay, nil, 0o600))
-	assert.Equal(t, exitFailed, run([]string{"-out", inTheWay}, &out, &complaint))
-	folder := t.TempDir()
-	assert.Equal(t, exitOK, run([]string{"-out", folder}, &out, &complaint))
+	assert.Equal(t, folder.Failed, run([]string{"-out", inTheWay}, &out, &complaint))
+	where := t.TempDir()
+	assert.Equal(t, folder.OK, run([]string{"-out", where}, &out, &complaint))
 	assert.Contains(t, out.String(), "index.html")
 }

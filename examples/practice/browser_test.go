@@ -10,6 +10,8 @@ import (
 	"strings"
 	"testing"
 
+	"example.com/dough/examples/internal/folder"
+
 	"github.com/stretchr/testify/require"
 
 	"example.com/dough/doughmath/exercise"
@@ -22,15 +24,15 @@ import (
 // pictured there in each state, light and dark.
 func TestInABrowser(t *testing.T) {
 	chromium := browser.Tool(t, "chromium")
-	folder := filepath.Join(t.TempDir(), "practice")
-	code, stdout, stderr := call("-out", folder)
-	require.Equal(t, exitOK, code, stderr)
+	where := filepath.Join(t.TempDir(), "practice")
+	code, stdout, stderr := call("-out", where)
+	require.Equal(t, folder.OK, code, stderr)
 	t.Log("\n" + stdout)
 	t.Run("the same in WebAssembly", func(t *testing.T) {
-		browser.Script(t, "testdata/same.cjs", folder, save(t, requests(t)))
+		browser.Script(t, "testdata/same.cjs", where, save(t, requests(t)))
 	})
 	t.Run("the page", func(t *testing.T) {
-		browser.Script(t, "testdata/page.cjs", folder, save(t, expected(t, chromium)), os.Getenv("PICTURES"))
+		browser.Script(t, "testdata/page.cjs", where, save(t, expected(t, chromium)), os.Getenv("PICTURES"))
 	})
 }
 
@@ -127,12 +129,12 @@ func expected(t *testing.T, chromium string) wanted {
 //	BROWSER=need go test ./examples/practice -run '^$' -bench Ready -benchtime 5x
 func BenchmarkReady(b *testing.B) {
 	node, chromium, taskset := browser.Tool(b, "node"), browser.Tool(b, "chromium"), browser.Tool(b, "taskset")
-	folder := filepath.Join(b.TempDir(), "practice")
-	code, _, stderr := call("-out", folder)
-	require.Equal(b, exitOK, code, stderr)
+	where := filepath.Join(b.TempDir(), "practice")
+	code, _, stderr := call("-out", where)
+	require.Equal(b, folder.OK, code, stderr)
 	shortest := math.Inf(1)
 	for b.Loop() {
-		text, err := exec.Command(taskset, "-c", "0", node, "testdata/ready.cjs", folder, chromium).Output()
+		text, err := exec.Command(taskset, "-c", "0", node, "testdata/ready.cjs", where, chromium).Output()
 		require.NoError(b, err)
 		took, err := strconv.ParseFloat(strings.TrimSpace(string(text)), 64)
 		require.NoError(b, err)

@@ -15,7 +15,6 @@ import (
 	"embed"
 	"encoding/base64"
 	"errors"
-	"flag"
 	"fmt"
 	"io"
 	"os"
@@ -24,21 +23,14 @@ import (
 	"slices"
 	"strings"
 
+	"example.com/dough/examples/internal/folder"
 	"example.com/dough/examples/internal/program"
-	"example.com/dough/examples/internal/tabular"
 )
 
 func main() {
 	out, complaints := program.Outputs()
 	os.Exit(run(os.Args[1:], out, complaints))
 }
-
-// The exit codes.
-const (
-	exitOK     = 0
-	exitFailed = 1
-	exitUsage  = 2
-)
 
 //go:embed static
 var static embed.FS
@@ -47,42 +39,19 @@ var static embed.FS
 const page = "example.com/dough/examples/practice/page"
 
 func run(args []string, stdout, stderr io.Writer) int {
-	flags := flag.NewFlagSet("practice", flag.ContinueOnError)
-	flags.SetOutput(stderr)
-	out := flags.String("out", "", "the `folder` to write; it is made if it is not there")
-	if err := flags.Parse(args); errors.Is(err, flag.ErrHelp) {
-		return exitOK
-	} else if err != nil {
-		return exitUsage
-	}
-	if *out == "" || flags.NArg() > 0 {
-		fmt.Fprintln(stderr, "practice: want -out and the folder to write, and nothing else")
-		return exitUsage
-	}
-	files, err := makeFiles()
-	if err == nil {
-		err = write(*out, files)
-	}
-	if err != nil {
-		fmt.Fprintln(stderr, "practice:", err)
-		return exitFailed
-	}
+	out, files, code := folder.Program("practice", args, stderr, makeFiles)
 	total := 0
 	for _, f := range files {
-		fmt.Fprintf(stdout, "%9d bytes  %s\n", len(f.data), f.name)
-		total += len(f.data)
+		fmt.Fprintf(stdout, "%9d bytes  %s\n", len(f.Data), f.Name)
+		total += len(f.Data)
 	}
-	fmt.Fprintf(stdout, "%9d bytes in all; open %s\n", total, filepath.Join(*out, "index.html"))
-	return exitOK
+	if len(files) > 0 {
+		fmt.Fprintf(stdout, "%9d bytes in all; open %s\n", total, filepath.Join(out, "index.html"))
+	}
+	return code
 }
 
-// A file of the folder.
-type file struct {
-	name string
-	data []byte
-}
-
-func makeFiles() ([]file, error) {
+func makeFiles() ([]folder.File, error) {
 	program, err := compile()
 	if err != nil {
 		return nil, err
@@ -103,13 +72,13 @@ func makeFiles() ([]file, error) {
 	if err != nil {
 		return nil, err
 	}
-	files := []file{{"engine.js", engine}, {"wasm_exec.js", support}, {"licences.txt", licences}}
+	files := []folder.File{{Name: "engine.js", Data: engine}, {Name: "wasm_exec.js", Data: support}, {Name: "licences.txt", Data: licences}}
 	for _, name := range []string{"index.html", "practice.css", "practice.js"} {
 		data, err := static.ReadFile("static/" + name)
 		if err != nil {
 			return nil, err
 		}
-		files = append(files, file{name, data})
+		files = append(files, folder.File{Name: name, Data: data})
 	}
 	return files, nil
 }
@@ -182,20 +151,4 @@ func licences(root string) ([]byte, error) {
 		}
 	}
 	return out.Bytes(), nil
-}
-
-func write(folder string, files []file) error {
-	if err := os.MkdirAll(folder, 0o777); err != nil {
-		return err
-	}
-	for _, f := range files {
-		err := tabular.Write(filepath.Join(folder, f.name), nil, func(w io.Writer) error {
-			_, err := w.Write(f.data)
-			return err
-		})
-		if err != nil {
-			return err
-		}
-	}
-	return nil
 }

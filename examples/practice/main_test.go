@@ -9,6 +9,8 @@ import (
 	"strings"
 	"testing"
 
+	"example.com/dough/examples/internal/folder"
+
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
 
@@ -24,17 +26,17 @@ func call(args ...string) (code int, stdout, stderr string) {
 func TestWrongCalls(t *testing.T) {
 	for _, args := range [][]string{{}, {"-out", "x", "y"}, {"-size"}} {
 		code, stdout, _ := call(args...)
-		assert.Equal(t, exitUsage, code, args)
+		assert.Equal(t, folder.Usage, code, args)
 		assert.Empty(t, stdout)
 	}
 	code, _, _ := call("-h")
-	assert.Equal(t, exitOK, code)
+	assert.Equal(t, folder.OK, code)
 }
 
 func TestAFolderThatCannotBeWritten(t *testing.T) {
 	inTheWay := filepath.Join(t.TempDir(), "file")
 	require.NoError(t, os.WriteFile(inTheWay, nil, 0o600))
-	assert.Error(t, write(inTheWay, []file{{"index.html", nil}}))
+	assert.Error(t, folder.Write(inTheWay, []folder.File{{Name: "index.html"}}))
 }
 
 // Nothing on the page leads out of its folder, whatever else changes.

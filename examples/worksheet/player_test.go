@@ -20,21 +20,18 @@ import (
 	"example.com/dough/doughmath/calc"
 	"example.com/dough/doughmath/exercise"
 	"example.com/dough/doughmath/unit"
+	"example.com/dough/examples/internal/browser"
 )
 
 // player finds a browser and a QTI player that know nothing of this library: Chromium, and
 // the packages qti3-item-player and vue of the npm registry, both under the MIT licence.
 // BROWSER=need fails where they are not installed; without it the test is skipped.
-func player(t *testing.T) (browser, packages string) {
-	if os.Getenv("BROWSER") != "need" {
-		t.Skip("BROWSER is not need: the items were not loaded into a QTI player")
-	}
-	browser, err := exec.LookPath("chromium")
-	require.NoError(t, err, "install chromium")
+func player(t *testing.T) (chromium, packages string) {
+	chromium = browser.Tool(t, "chromium")
 	packages = os.Getenv("NODE_PATH")
-	_, err = os.Stat(filepath.Join(packages, "qti3-item-player"))
+	_, err := os.Stat(filepath.Join(packages, "qti3-item-player"))
 	require.NoError(t, err, "install the player as .ci/run does, and say in NODE_PATH where it is")
-	return browser, packages
+	return chromium, packages
 }
 
 // A loadedItem is an item with what is typed into it, attempt by attempt.
@@ -144,7 +141,7 @@ func withUnit(text, symbol string) string {
 // An open-source QTI player, in a browser, loads an exercise of every
 // calculation in both systems of units, and its marks are those of the library.
 func TestAPlayerMarksAlike(t *testing.T) {
-	browser, packages := player(t)
+	chromium, packages := player(t)
 	var items []loadedItem
 	for _, system := range []unit.System{unit.Metric, unit.US} {
 		var ids []string
@@ -162,7 +159,7 @@ func TestAPlayerMarksAlike(t *testing.T) {
 			items = append(items, loadedItem{s.itemName(i), string(s.qtiItem(i).document()), tried(s.Items[i].key), s.Items[i].exercise, s.Items[i].key})
 		}
 	}
-	found := play(t, browser, packages, items)
+	found := play(t, chromium, packages, items)
 	require.Len(t, found, len(items))
 	attempts := 0
 	lacking := map[string]bool{}
@@ -231,8 +228,8 @@ func (l *loadedItem) compare(t *testing.T, f *foundItem) {
 }
 
 // play serves the player, the items and the page that brings them together to
-// a browser without a window, and waits for what it found.
-func play(t *testing.T, browser, packages string, items []loadedItem) (found []foundItem) {
+// a chromium without a window, and waits for what it found.
+func play(t *testing.T, chromium, packages string, items []loadedItem) (found []foundItem) {
 	t.Helper()
 	done := make(chan []byte, 1)
 	files := http.NewServeMux()
@@ -252,7 +249,7 @@ func play(t *testing.T, browser, packages string, items []loadedItem) (found []f
 	})
 	server := httptest.NewServer(files)
 	defer server.Close()
-	window := exec.Command(browser, "--headless=new", "--no-sandbox", "--disable-gpu", "--no-first-run", "--user-data-dir="+t.TempDir(),
+	window := exec.Command(chromium, "--headless=new", "--no-sandbox", "--disable-gpu", "--no-first-run", "--user-data-dir="+t.TempDir(),
 		"--host-resolver-rules=MAP * ~NOTFOUND, EXCLUDE 127.0.0.1", server.URL)
 	require.NoError(t, window.Start())
 	defer func() {
