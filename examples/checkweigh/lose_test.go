@@ -135,13 +135,15 @@ func TestSignalsLoseNothing(t *testing.T) {
 func TestKilledAtAnyMoment(t *testing.T) {
 	const rows = 400
 	table := strings.SplitAfter(steady(rows), "\n")
-	dice := rand.New(rand.NewPCG(1, uint64(time.Now().UnixNano())))
+	now := uint64(time.Now().UnixNano())
+	dice := rand.New(rand.NewPCG(1, now))
 	for i := range 12 {
 		state := filepath.Join(t.TempDir(), "state.json")
 		s := start(t, "-state", state, "-")
 		waits := time.Duration(dice.IntN(200)) * time.Microsecond
 		go func() { // as they come, some one by one and some in a heap
 			defer s.feed.Close()
+			dice := rand.New(rand.NewPCG(uint64(2+i), now)) // its own: two goroutines share none
 			for n := 0; n < len(table); {
 				next := min(len(table), n+1+dice.IntN(1+30*(i%2)))
 				if _, err := io.WriteString(s.feed, strings.Join(table[n:next], "")); err != nil {
