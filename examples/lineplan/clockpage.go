@@ -106,7 +106,7 @@ func (b *book) ahead() {
 	}
 	slices.SortStableFunc(list, func(x, y start) int { return cmp.Compare(x.at, y.at) })
 	b.blank()
-	widths := []int{11, 16, 31, 14, 3}
+	widths := []int{11, 12, 35, 14, 3}
 	b.block(columns(widths, "", "START", "WHAT", "FOR", padLeft("MAKE", 14))...)
 	for i := range list {
 		s := &list[i]
