@@ -199,6 +199,11 @@ func TestWindow(t *testing.T) {
 	assert.Contains(t, says, "in 5 batches: 10 to 30 strokes/min (hopper; stamper), without a wait up to 20. A, fastest: 25 strokes/min. in 6 batches: 15 to 25")
 	assert.Contains(t, says, "in 7 batches: 15 to 25 strokes/min, with waits at any of them.")
 
+	w.Rows[0].HighSays = "oven"
+	assert.Contains(t, string(w.Draw()), `<text x="`+num(at(30)+1.5)+`" y="12.6"`)
+	w.Points[0].At = 30
+	assert.Contains(t, string(w.Draw()), `<text x="`+num(at(30)+4.5)+`" y="12.6"`, "beside the ring at its end")
+
 	w.At, w.Points = 0, nil
 	assert.NotContains(t, string(w.Draw()), "run at")
 	parse(t, w.Draw())

@@ -67,16 +67,22 @@ func (w Window) Draw() template.HTML {
 	}
 	c.line(bandLeft, foot, bandWidth-bandRight, foot, 0.5)
 	c.text(1, foot+4.6, small, bandLeft-10, after, w.Unit)
+	rings := make([][]ring, len(rows))
 	for i, b := range rows {
-		c.band(b, at, bandHead+bandRow*float64(i))
+		rings[i] = w.rings(i, at)
+		c.band(b, at, bandHead+bandRow*float64(i), rings[i])
 	}
 	title := w.Title
 	if w.At != 0 {
 		title += ": run at " + number(w.At) + unitAfter(w.Unit)
 		c.set(at(w.At), foot, "run at "+number(w.At)+unitAfter(w.Unit))
 	}
-	for i := range rows {
-		c.points(w.Points, i, at)
+	for i := range rows { // over the line
+		for _, p := range rings[i] {
+			y := bandHead + bandRow*float64(i) + bandBar/2
+			c.dot(p.x, y, ringSize, "#fff")
+			c.bold(p.x, y+1.45, small, 2*ringSize, centre, p.letter)
+		}
 	}
 	return c.figure(w.ID, title, w.describe(rows))
 }
@@ -93,7 +99,7 @@ func (c *canvas) set(x, foot float64, says string) {
 }
 
 // band is one row: its name, its bar, and beside or under the bar what limits it at either end.
-func (c *canvas) band(b Band, at func(float64) float64, y float64) {
+func (c *canvas) band(b Band, at func(float64) float64, y float64, rings []ring) {
 	const left, right, grey = bandLeft, bandWidth - bandRight, "#bbb"
 	c.text(1, y+5, plain, left-3, after, b.Name)
 	from, to := at(b.Low), at(b.High)
@@ -103,7 +109,11 @@ func (c *canvas) band(b Band, at func(float64) float64, y float64) {
 		c.box(steady, y, to-steady, bandBar, "#fff")
 	}
 	// What limits it stands beside its end, or under it where there is no room: under a bar with both, half for each.
-	lowBeside, highBeside := wide(b.LowSays, small) < from-left-2, wide(b.HighSays, small) < right-to-2
+	lowEnd, highEnd := from, to // with the rings that stand out over them
+	for _, p := range rings {
+		lowEnd, highEnd = min(lowEnd, p.x-ringSize), max(highEnd, p.x+ringSize)
+	}
+	lowBeside, highBeside := wide(b.LowSays, small) < lowEnd-left-2, wide(b.HighSays, small) < right-highEnd-2
 	share := 1.0
 	if !lowBeside && !highBeside && b.LowSays != "" && b.HighSays != "" {
 		share = 0.5
@@ -112,35 +122,38 @@ func (c *canvas) band(b Band, at func(float64) float64, y float64) {
 	switch {
 	case b.LowSays == "":
 	case lowBeside:
-		c.text(from-1.5, y+4.6, small, from-left, before, b.LowSays)
+		c.text(lowEnd-1.5, y+4.6, small, lowEnd-left, before, b.LowSays)
 	default:
 		c.text(from, under, small, (right-from)*share, after, b.LowSays)
 	}
 	switch {
 	case b.HighSays == "":
 	case highBeside:
-		c.text(to+1.5, y+4.6, small, right-to, after, b.HighSays)
+		c.text(highEnd+1.5, y+4.6, small, right-highEnd, after, b.HighSays)
 	default:
 		c.text(max(to-1, left+wide(b.HighSays, small)), under, small, (right-left)*share, before, b.HighSays)
 	}
 }
 
-// points are the points of one row, each a letter in a ring. Those that are too close stand side by side.
-func (c *canvas) points(all []Point, row int, at func(float64) float64) {
-	const ring = 3.0
-	var here []Point
-	for _, p := range all {
-		if p.Row == row && !bad(p.At) {
-			here = append(here, p)
-		}
-	}
+// ring is a point as it is drawn: its letter in a ring.
+type ring struct {
+	x      float64
+	letter string
+}
+
+// ringSize is the radius of a ring.
+const ringSize = 3.0
+
+// rings are the points of one row. Those that are too close stand side by side.
+func (w Window) rings(row int, at func(float64) float64) (list []ring) {
+	here := slices.DeleteFunc(slices.Clone(w.Points), func(p Point) bool { return p.Row != row || bad(p.At) })
 	slices.SortStableFunc(here, func(a, b Point) int { return cmp.Compare(a.At, b.At) })
-	y, last := bandHead+bandRow*float64(row)+bandBar/2, math.Inf(-1)
+	last := math.Inf(-1)
 	for _, p := range here {
-		last = max(at(p.At), last+2*ring+0.4)
-		c.dot(last, y, ring, "#fff")
-		c.bold(last, y+1.45, small, 2*ring, centre, p.Letter)
+		last = max(at(p.At), last+2*ringSize+0.4)
+		list = append(list, ring{last, p.Letter})
 	}
+	return list
 }
 
 // ends is what the axis spans: what is set, the points and the ends of every band.
