@@ -22,8 +22,8 @@ func ParseIn(q Quantity, text, symbol string) (float64, error) {
 	if symbol == "" {
 		return Parse(q, text)
 	}
-	number, own, after, problem := splitNumber(trim(text))
-	if problem != "" || own != "" || after != "" {
+	number, own, _, problem := splitNumber(trim(text))
+	if problem != "" || own != "" {
 		return Parse(q, text)
 	}
 	u, known := q.dimension().find(symbol)

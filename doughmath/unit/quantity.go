@@ -124,11 +124,13 @@ const (
 	mlPerUSGallon       = 3785.411784
 	kJPerBtu            = 1.05505585262 // International Table Btu
 	kJPerKcal           = 4.184         // thermochemical
-	kPaPerPsi           = gramsPerPound * 9.80665 / (mmPerInch * mmPerInch) // a pound under standard gravity on a square inch
 	kWPerHorsepower     = 0.7456998715822702
 	mlPerCubicFoot      = 28316.846592
 	ouncesPerPound      = 16
 	fluidOuncesPerUSGal = 128
+
+	// A pound under standard gravity on a square inch.
+	kPaPerPsi = gramsPerPound * 9.80665 / (mmPerInch * mmPerInch)
 )
 
 var (

@@ -35,7 +35,7 @@ func Scales(held string, value float64, sys System) (read, sum Scale) {
 	if l := d.show[sys]; sys == US && l.unit != "" {
 		base, _ = d.find(l.unit)
 	}
-	return scale(d, d.shown(value, sys), held, zeros), scale(d, base, held, zeros)
+	return scale(d.shown(value, sys), held, zeros), scale(base, held, zeros)
 }
 
 // ScaleOf returns the scale of a unit in which a value with this held unit
@@ -46,7 +46,7 @@ func ScaleOf(held, symbol string) (Scale, bool) {
 		return Scale{}, false
 	}
 	u, ok := d.find(symbol)
-	return scale(d, u, held, zeros), ok
+	return scale(u, held, zeros), ok
 }
 
 // AllScales returns the scale of every unit in which a value with this held
@@ -58,7 +58,7 @@ func AllScales(held string) []Scale {
 	}
 	all := make([]Scale, len(d.units))
 	for i, u := range d.units {
-		all[i] = scale(d, u, held, zeros)
+		all[i] = scale(u, held, zeros)
 	}
 	return all
 }
@@ -110,11 +110,8 @@ func scaled(held string) (d *dimension, zeros float64) {
 // another scale every one of them has its zero point.
 const SumOfTemps = "°C (sum of "
 
-func scale(d *dimension, u form, held string, zeros float64) Scale {
+func scale(u form, held string, zeros float64) Scale {
 	s := Scale{Unit: u.symbol, Mul: u.mul, Div: u.div}
-	if d != tempDim {
-		return s
-	}
 	switch u.symbol {
 	case "°F":
 		s.Zero = FahrenheitAtFreezing * zeros

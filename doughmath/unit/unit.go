@@ -120,10 +120,7 @@ func (d *dimension) symbols() []string {
 }
 
 func (d *dimension) fail(text, why string) error {
-	want := "a number and a unit (" + strings.Join(d.symbols(), ", ") + ")"
-	if why != "" {
-		want = why + "; " + want
-	}
+	want := why + "; a number and a unit (" + strings.Join(d.symbols(), ", ") + ")"
 	return &Error{Quantity: d.name, Text: Clip(text), Want: want}
 }
 
@@ -132,9 +129,6 @@ func (d *dimension) parse(text string) (float64, error) {
 	rest, err := d.bounded(text)
 	if err != nil {
 		return 0, err
-	}
-	if rest == "" {
-		return 0, d.fail(text, "")
 	}
 	sign := 1.0
 	if strings.HasPrefix(rest, "-") {
@@ -297,10 +291,10 @@ func (d *dimension) format(v float64, s System) string {
 // part, and no trailing zeros. Numbers that nobody meets in a bakery are given
 // with a power of ten.
 func roundedText(v float64) string {
-	if v == 0 || math.IsNaN(v) {
-		return strconv.FormatFloat(math.Abs(v), 'f', -1, 64)
+	if v == 0 {
+		return "0"
 	}
-	if math.Abs(v) >= 1e15 || math.Abs(v) < 1e-6 {
+	if met := math.Abs(v) >= 1e-6 && math.Abs(v) < 1e15; !met { // nor is NaN
 		return strconv.FormatFloat(v, 'g', 4, 64)
 	}
 	decimals := 3 - int(math.Floor(math.Log10(math.Abs(v))))
