@@ -20,7 +20,7 @@ import (
 // ranges: the range that a field's tag names is the range that Check holds it to: a
 // value at a bound is not refused for it, one step beyond is.
 func ranges(t *testing.T, e calc.Entry) {
-	q := readOnce(e)
+	q := Ask(e)
 	EachRange(q.in, nil, func(steps []reckon.Field, tag, items string) {
 		t.Run(pathOf(steps), func(t *testing.T) {
 			f := steps[len(steps)-1]
@@ -53,7 +53,7 @@ func ranges(t *testing.T, e calc.Entry) {
 
 // bound tries the value of a bound and the one a step beyond it. A bound that
 // is open is refused itself.
-func bound(t *testing.T, q question, steps []reckon.Field, typ reflect.Type, text string, open bool, beyond float64) {
+func bound(t *testing.T, q Question, steps []reckon.Field, typ reflect.Type, text string, open bool, beyond float64) {
 	at := reflect.New(typ)
 	if u, ok := at.Interface().(encoding.TextUnmarshaler); ok {
 		require.NoError(t, u.UnmarshalText([]byte(text)), "bound %q", text)
@@ -82,7 +82,7 @@ func bound(t *testing.T, q question, steps []reckon.Field, typ reflect.Type, tex
 }
 
 // holdsItems tries lists of the least and most items, and of one fewer and one more.
-func holdsItems(t *testing.T, q question, steps []reckon.Field, items string) {
+func holdsItems(t *testing.T, q Question, steps []reckon.Field, items string) {
 	low, high, _ := strings.Cut(items, "..")
 	if low == "" {
 		holdsMost(t, q, steps, high)
@@ -113,7 +113,7 @@ func holdsItems(t *testing.T, q question, steps []reckon.Field, items string) {
 
 // holdsMost tries lists of the most items and of one more, where what a list
 // must have depends on more than its length.
-func holdsMost(t *testing.T, q question, steps []reckon.Field, high string) {
+func holdsMost(t *testing.T, q Question, steps []reckon.Field, high string) {
 	most, err := strconv.Atoi(high)
 	require.NoError(t, err)
 	for n, want := range map[int]bool{most: false, most + 1: true} {
@@ -132,7 +132,7 @@ func holdsMost(t *testing.T, q question, steps []reckon.Field, high string) {
 // refusedAt counts in how many of the two bases the field is refused with the
 // value v. Zero all else, a bound may depend on a value that is not there; as
 // in the example, another value may rule this one out.
-func refusedAt(q question, steps []reckon.Field, v float64) int {
+func refusedAt(q Question, steps []reckon.Field, v float64) int {
 	refused := 0
 	for _, base := range q.bases() {
 		SetNumber(WalkTo(base.Elem(), steps), v)
@@ -143,33 +143,32 @@ func refusedAt(q question, steps []reckon.Field, v float64) int {
 	return refused
 }
 
-// question is a calculation whose values are tried one by one. Its example is read once: each trial has a copy, and WalkTo
+// Question is a calculation whose values are tried one by one. Its example is read once: each trial has a copy, and WalkTo
 // copies the lists and pointers on its way.
-type question struct {
+type Question struct {
 	in      reflect.Type
 	example reflect.Value
 }
 
-func readOnce(e calc.Entry) question {
+// Ask reads the example of a calculation.
+func Ask(e calc.Entry) Question {
 	in, _ := e.Types()
-	return question{in, Example(e).Elem()}
-}
-
-// bases are the zero query and the example.
-func (q question) bases() []reflect.Value {
-	example := reflect.New(q.in)
-	example.Elem().Set(q.example)
-	return []reflect.Value{reflect.New(q.in), example}
-}
-
-// Example returns a pointer to the question of the calculation's example, as a value of its own.
-func Example(e calc.Entry) reflect.Value {
 	q, err := e.Read([]byte(e.Example))
 	if err != nil {
 		panic(err)
 	}
-	return reflect.ValueOf(q)
+	return Question{in, reflect.ValueOf(q).Elem()}
 }
+
+// Example returns a pointer to a copy of the example. What its lists hold is shared.
+func (q Question) Example() reflect.Value {
+	example := reflect.New(q.in)
+	example.Elem().Set(q.example)
+	return example
+}
+
+// bases are the zero query and the example.
+func (q Question) bases() []reflect.Value { return []reflect.Value{reflect.New(q.in), q.Example()} }
 
 // wrong tells what Check refuses of the question that q points to.
 func wrong(q any) []*reckon.InputError {
