@@ -21,7 +21,7 @@ func TestEveryWordIsSet(t *testing.T) {
 		if set[id] == nil {
 			set[id] = map[string]bool{}
 		}
-		r, err := calc.Eval(id, in, calc.Options{})
+		r, err := answer(t, id, in)
 		if err != nil {
 			return
 		}
