@@ -203,7 +203,7 @@ type PlanResult struct {
 	Spacing      molder.PieceSpacingResult `json:"spacing" sym:"-"` // pieces on that belt; never says risk-of-doubles: the speed keeps the pieces apart
 
 	Times      Times           `json:"times"`      // from the first mixing to the last piece out
-	Conditions Conditions      `json:"conditions"` // of the plan itself: rate-limited, rounded; see [reckon.Remarks] for those of every station
+	Conditions Conditions      `json:"conditions"` // of the plan itself: rate-limited, rounded; with those of the hopper stands light-run-out, if the divider needs dough in it; see [reckon.Remarks] for those of every station
 	Cautions   reckon.Cautions `json:"cautions"`   // of the line as a whole: moving-machinery, flour-dust, oil-slip, allergens, moving-belt, and with the stamper interlocks and stamper-cover, and wheels where one of two machines stands idle; see [reckon.Hazards] for those of every station
 }
 
