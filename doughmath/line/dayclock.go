@@ -56,7 +56,7 @@ type DayClockResult struct {
 	Piece      PieceClock      `json:"piece,omitzero" sym:"-"` // the piece followed, if one was named
 	Stations   []Station       `json:"stations,omitzero"`      // where pieces are at the moment that was named
 	Findings   []Finding       `json:"findings,omitzero"`      // what does not go as it should; left out if nothing waits
-	Conditions Conditions      `json:"conditions"`             // those of the day, and rate-limited: late, not-proven, racks-short, carried-over, allergens-unknown, nothing-cleaned
+	Conditions Conditions      `json:"conditions"`             // those of the day, and rate-limited: late, not-proven of the order or of a changeover, racks-short, carried-over, allergens-unknown, nothing-cleaned
 	Cautions   reckon.Cautions `json:"cautions"`               // those of the day, hot-oven where pieces are baked, spoilage where preferments or soakers stand: moving-machinery, interlocks, locked-out, flour-dust, oil-slip, lifting, allergens, moving-belt, running-drive, roller-nip, cleaning, stamper-cover, wheels
 }
 
@@ -188,7 +188,7 @@ func (q *DayClock) write(out *DayClockResult, dst []RunClock, plan *DayPlanResul
 		}
 		out.Earliest, out.FirstOven = min(out.Earliest, k.Clock.Earliest), min(out.FirstOven, k.Clock.FirstOven)
 		out.LastOven = max(out.LastOven, k.Clock.LastOven)
-		out.Conditions |= k.Clock.Conditions &^ RacksShort
+		out.Conditions |= k.Clock.Conditions&^RacksShort | r.run.Conditions&NotProven
 		out.Cautions |= k.Clock.Cautions
 		dst = append(dst, k)
 	}

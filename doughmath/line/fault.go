@@ -200,7 +200,7 @@ type FaultCausesResult struct {
 	Look      []Look          `json:"look"`                       // what no calculation knows, and where to look for it
 
 	Conditions Conditions      `json:"conditions"` // nothing-found, more-than-one, fresh-subgroup-first
-	Cautions   reckon.Cautions `json:"cautions"`   // moving-machinery, interlocks, locked-out, moving-belt; running-drive, roller-nip, stamper-cover, oil-slip, lifting, flour-dust where the control to move has them
+	Cautions   reckon.Cautions `json:"cautions"`   // moving-machinery, interlocks, locked-out, moving-belt; running-drive, roller-nip, stamper-cover, lifting, flour-dust where the control to move has them; oil-slip and flour-dust where to look at the oil or the dusters
 }
 
 func (FaultCauses) ID() string { return "fault-causes" }
@@ -260,6 +260,7 @@ func (q *FaultCauses) solve() (f fault, err error) {
 	f.weigh()
 	if c.OK() {
 		f.out.Look = append(f.out.Look, symptoms[at].look...)
+		f.lookSafely()
 		symptoms[at].suspect(&f)
 	}
 	if !c.OK() {
@@ -276,6 +277,18 @@ func (q *FaultCauses) refusal(ofPlan error) error {
 		nestPlan(&c, "order", ofPlan)
 	}
 	return c.Err()
+}
+
+// lookSafely adds what to take care of where a look brings people close to oil or flour.
+func (f *fault) lookSafely() {
+	for _, k := range f.out.Look {
+		switch k {
+		case lookOil:
+			f.out.Cautions |= reckon.OilSlip
+		case lookDuster:
+			f.out.Cautions |= reckon.FlourDust
+		}
+	}
 }
 
 // close ranks what was found and says what it comes to.
