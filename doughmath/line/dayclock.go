@@ -110,6 +110,15 @@ func (q DayClock) Append(dst []RunClock) (out DayClockResult, err error) {
 	return out, nil
 }
 
+// ByTheClock is Solve with the same day by the clock, as [DayClock] has it: the order of the runs is sought once.
+func (q DayPlan) ByTheClock() (plan DayPlanResult, clock DayClockResult, err error) {
+	plan, d, err := q.solve(nil)
+	if err == nil {
+		(&DayClock{Day: q}).write(&clock, nil, &plan, d.onTheClock(&plan, false))
+	}
+	return plan, clock, err
+}
+
 // nestDay takes over what the day refused.
 func nestDay(c *reckon.Checks, err error) {
 	for _, e := range reckon.InputErrors(err) {
@@ -204,7 +213,7 @@ func between(before, next *clockRun) []Finding {
 	if empty <= worthTelling {
 		return nil
 	}
-	f := Finding{Order: next.name, At: theOven, Says: "it stands without pieces for " + empty.String() + " from " + from.String() + ", between " + before.name + " and " + next.name}
+	f := Finding{Order: next.name, At: theOven, Says: "it stands without pieces for " + empty.String() + " from " + wall(from) + ", between " + before.name + " and " + next.name}
 	switch next.run.GapLimit {
 	case "changeover":
 		f.Says += ": the changeover takes " + next.run.Changeover.String()

@@ -207,6 +207,11 @@ func (FaultCauses) ID() string { return "fault-causes" }
 
 func (q FaultCauses) Check(c *reckon.Checks) {
 	Plan{Line: q.Line, Order: q.Order, Shift: q.Shift}.under(c, "order")
+	q.checkFound(c)
+}
+
+// checkFound tells what is wrong beside the plan.
+func (q *FaultCauses) checkFound(c *reckon.Checks) {
 	q.checkSymptom(c)
 	mark := c.Mark()
 	q.Readings.check(c, &q.Line)
@@ -242,16 +247,12 @@ func (q FaultCauses) Solve() (FaultCausesResult, error) {
 
 func (q *FaultCauses) solve() (f fault, err error) {
 	c := reckon.Checks{Func: q.ID()}
-	if q.Check(&c); !c.OK() {
-		return f, c.Err()
-	}
 	f.q = q
 	if f.cl, err = Commission(q.Line); err == nil {
 		err = f.cl.PlanInto(&f.plan, &q.Order, &q.Shift, nil)
 	}
-	if err != nil {
-		nestPlan(&c, "order", err)
-		return fault{}, c.Err()
+	if q.checkFound(&c); err != nil || !c.OK() {
+		return fault{}, q.refusal(err)
 	}
 	f.out.Cautions = reckon.MovingMachinery | reckon.Interlocks | reckon.LockedOut | reckon.MovingBelt
 	at := slices.IndexFunc(symptoms[:], func(k symptomOf) bool { return k.symptom == q.Symptom })
@@ -267,6 +268,15 @@ func (q *FaultCauses) solve() (f fault, err error) {
 	}
 	f.close()
 	return f, nil
+}
+
+// refusal is all that is wrong, also what stands behind what the plan stopped at. A plan that is made needs no Check before it.
+func (q *FaultCauses) refusal(ofPlan error) error {
+	c := reckon.Checks{Func: q.ID()}
+	if q.Check(&c); c.OK() {
+		nestPlan(&c, "order", ofPlan)
+	}
+	return c.Err()
 }
 
 // lookSafely adds what to take care of where a look brings people close to oil or flour.

@@ -21,7 +21,7 @@ var notTried = map[string]string{
 func TestEveryWordIsSet(t *testing.T) {
 	documented, said, unsaid := map[string][]string{}, map[string]bool{}, map[string]bool{}
 	see := func(id string, in []byte) {
-		r, err := calc.Eval(id, in, calc.Options{})
+		r, err := answer(t, id, in)
 		if err != nil {
 			return
 		}
