@@ -75,14 +75,20 @@ func (r *run) showUnseen(drift unit.Mass) {
 	}
 	w.Carried("standard deviation of single pieces", "s", float64(p.Check.SD), "g")
 	w.Carried("pieces to weigh", "n", float64(r.out.Check.Pieces), "")
+	r.showNeedless()
 	// Of one piece that scatters by 1 g the noise is the quantile itself.
 	one, _ := divider.HandleBand{Expected: 1, Target: 1, SD: 1, Pieces: 1, Needless: divider.NeedlessMoves}.Solve()
-	w.Given("normal quantile of the chance", "z", float64(one.Noise), "", "at 1 - A/200, with a chance A of 4 % of a needless move")
+	w.Given("normal quantile of the chance", "z", float64(one.Noise), "", "at 1 - A/200")
 	w.Step("noise of the check's mean", "m", "z*(s/sqrt(n))", float64(noise), "g", "a shift that a check leaves alone")
 	w.Carried("baked weight", "B", float64(p.Baked), "g")
 	w.Carried("dough piece", "D", float64(r.out.Piece.Dough), "g")
 	w.Carried("drift between checks", "d_c", float64(p.Label.Drift), "g")
 	w.Step("drift, with the noise of the check as sold", "d", "d_c + m*B/D", float64(drift), "g", "")
+}
+
+// showNeedless shows the chance of a needless move that every plan takes.
+func (r *run) showNeedless() {
+	r.w.Lines(nil, "needless: A = "+strconv.FormatFloat(float64(divider.NeedlessMoves), 'g', -1, 64)+" in %  [chance of a needless move that the plan accepts]")
 }
 
 // unseen is the shift of the mean as sold that a check leaves alone.
@@ -273,6 +279,7 @@ func (r *run) leave() {
 		w.Heading("Check weighing, the handle left alone")
 		w.Carried("pieces to deliver", "N_d", float64(r.order.Pieces), "")
 		w.Carried("spare pieces", "N_s", float64(r.order.Spare), "")
+		r.showNeedless()
 		w.Step("pieces of the order", "N", "N_d + N_s", float64(q.OrderPieces), "", "")
 		if o.Label.Dough > 0 {
 			w.Carried("dough piece for the label", "m_l", float64(o.Label.Dough), "g")

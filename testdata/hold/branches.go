@@ -36,6 +36,8 @@ func otherBranches(e calc.Entry) []string {
 		}
 	case "trial-plan":
 		return []string{strings.Replace(e.Example, `"straight"`, `"quadratic"`, 1)}
+	case "sheet-setting": // as thin as 20 turns allow
+		return []string{strings.NewReplacer(`"gap_low":"1 mm"`, `"gap_low":"0.05 mm"`, `"tear_limit":"7 mm"`, `"tear_limit":"0.1 mm"`, `,"width_limit":"250 mm"`, "").Replace(e.Example)}
 	case "weight-drift":
 		return []string{`{"start_weight":"85 g","growth":"0 %/min","growth_basis":"estimated","time":"20 min"}`}
 	case "friction-log":

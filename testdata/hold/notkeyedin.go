@@ -66,6 +66,10 @@ func notKeyedIn(t *testing.T, e calc.Entry) map[string]string {
 		"the best of all settings that work, found by comparing them": {
 			"line-plan aim.costs[].best.batches", "line-plan aim.costs[].best.strokes", "line-window best[].batches", "line-window best[].strokes",
 		},
+		"0: what it costs in a year is asked of target-weight alone": {
+			"line-plan label.better_target", "line-plan label.cost_day", "line-plan label.cost_year", "line-plan label.giveaway_day",
+			"line-plan label.giveaway_year", "line-plan label.gram_year", "line-plan label.saving_year",
+		},
 		"a bar of a chart, drawn from moments and times that have their steps": {"day-plan chart[].end", "day-plan chart[].start"},
 	} {
 		for _, field := range fields {
