@@ -64,6 +64,9 @@ func sheet(t *testing.T, a *Answer) {
 	numbersIn(reflect.ValueOf(a.Out), "", "", func(l leaf) { ends = ends || l.value == steps[at].Value })
 	assert.True(t, ends, "the last step (%s = %v) is not a value of the answer", steps[at].Symbol, steps[at].Value)
 	for _, s := range steps {
+		if worked := s.Kind == reckon.WorkedStep || s.Kind == reckon.CheckStep; worked && s.Expression == "" {
+			t.Errorf("nothing says how %s = %v comes about", s.Symbol, s.Value)
+		}
 		saysWhatItConverts(t, s)
 	}
 }
