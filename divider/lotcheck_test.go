@@ -4,6 +4,7 @@ import (
 	"encoding/json"
 	"fmt"
 	"math"
+	"os"
 	"testing"
 
 	"github.com/stretchr/testify/assert"
@@ -13,6 +14,7 @@ import (
 	"example.com/dough/divider"
 	"example.com/dough/doughmath/reckon"
 	"example.com/dough/doughmath/unit"
+	"example.com/dough/testdata"
 )
 
 // drawn returns n packages, some of them light, around a mean that passes.
@@ -85,6 +87,81 @@ func TestInadequatePackagesAreCountedApart(t *testing.T) {
 	assert.Equal(t, 1, got.Inadequate)
 	assert.Equal(t, divider.Accept, got.Verdict, "the reference test knows no second limit")
 	assert.Equal(t, 30, got.MeanSample)
+}
+
+// A samplingLaw is a table of samples as its source prints it.
+type samplingLaw struct {
+	Rules      divider.RuleSetName `json:"rules"`
+	Sampling   divider.Sampling    `json:"sampling"`
+	Source     string              `json:"source"` // a key of sources.json
+	Locator    string              `json:"locator"`
+	Provenance testdata.Provenance `json:"provenance"`
+	Rows       []samplingRow       `json:"rows"`
+}
+
+type samplingRow struct {
+	Lot        [2]int  `json:"lot"` // from and to; 0 for no end
+	Sample     int     `json:"sample"`
+	Accept     int     `json:"accept"` // light packages up to which the first sample is accepted
+	Reject     int     `json:"reject"` // from which it is rejected, of a double plan
+	Second     int     `json:"second"`
+	AcceptBoth int     `json:"accept_both"`
+	MeanSample int     `json:"mean_sample"` // packages in the test of the mean
+	Factor     float64 `json:"factor"`
+}
+
+// Every row of every law, at both of its ends: how many are drawn, how many light ones are forgiven, and
+// what the test of the mean allows for chance.
+func TestSamplesAreTheLaws(t *testing.T) {
+	data, err := os.ReadFile("testdata/law/samples.json")
+	require.NoError(t, err)
+	var laws []samplingLaw
+	require.NoError(t, json.Unmarshal(data, &laws))
+	sources, err := testdata.Sources()
+	require.NoError(t, err)
+	for _, law := range laws {
+		require.Contains(t, sources, law.Source)
+		for _, row := range law.Rows {
+			cite := fmt.Sprintf("%s, lots of %v (%s, source %s: %s, %s)", law.Rules, row.Lot, law.Provenance, law.Source, sources[law.Source].Title, law.Locator)
+			if row.Lot[1] == 0 {
+				row.Lot[1] = math.MaxInt32
+			}
+			for _, lot := range row.Lot {
+				in := divider.LotCheck{Rules: law.Rules, Sampling: law.Sampling, Nominal: 400, Lot: lot}
+				t.Run(fmt.Sprintf("%s %s %d", law.Rules, law.Sampling, lot), func(t *testing.T) { row.holds(t, in, cite) })
+			}
+		}
+	}
+}
+
+func (row samplingRow) holds(t *testing.T, in divider.LotCheck, cite string) {
+	with := func(light, lightOfSecond int) divider.LotCheckResult {
+		in.Sample, in.SecondWeights = drawn(row.Sample, same(light, 300)...), nil
+		if lightOfSecond >= 0 {
+			in.SecondWeights = drawn(row.Second, same(lightOfSecond, 300)...)
+		}
+		out, err := in.Solve()
+		require.NoError(t, err, "%d are drawn: %s", row.Sample, cite)
+		return out
+	}
+	const none = -1
+	got := with(row.Accept, none)
+	assert.Equal(t, divider.Pass, got.Contents, "%d light ones are forgiven: %s", row.Accept, cite)
+	assert.Equal(t, row.Accept, got.Allowed, "as many are forgiven: %s", cite)
+	assert.Equal(t, row.MeanSample, got.MeanSample, "as many make the mean: %s", cite)
+	if got = with(0, none); row.MeanSample > 1 {
+		assert.InDelta(t, row.Factor, (400-got.MeanLimit.Grams())/got.SD.Grams(), 1e-9, "factor for chance: %s", cite)
+	}
+	if row.Second == 0 {
+		assert.Equal(t, divider.Fail, with(row.Accept+1, none).Contents, "%d light ones are too many: %s", row.Accept+1, cite)
+		return
+	}
+	assert.Equal(t, divider.Undecided, with(row.Accept+1, none).Contents, "%d light ones leave it open: %s", row.Accept+1, cite)
+	assert.Equal(t, divider.Undecided, with(row.Reject-1, none).Contents, "%d light ones leave it open: %s", row.Reject-1, cite)
+	assert.Equal(t, divider.Fail, with(row.Reject, none).Contents, "%d light ones are too many: %s", row.Reject, cite)
+	first := row.Accept + 1
+	assert.Equal(t, divider.Pass, with(first, row.AcceptBoth-first).Contents, "%d of both are forgiven: %s", row.AcceptBoth, cite)
+	assert.Equal(t, divider.Fail, with(first, row.AcceptBoth-first+1).Contents, "%d of both are too many: %s", row.AcceptBoth+1, cite)
 }
 
 // The printed factors must be what the sources say they are. Where the printed

@@ -5,6 +5,7 @@
 //	go -C .ci/mutate run . -package divider -kinds constant -sample 50   fifty, drawn by -seed
 //	go -C .ci/mutate run . -package divider -file takt.go                those of one file
 //	go -C .ci/mutate run . -package divider -sample 100 -floor 80        leave with 1 below 80 %
+//	go -C .ci/mutate run . -facts 50                                     fifty facts of all packages, and what is said of each
 //
 // All changes are compiled into one test program at once, and an environment variable chooses which
 // of them holds; each test runs once to learn which changes it comes by. So a change costs a run of
@@ -37,6 +38,9 @@ func main() {
 	os.Exit(run(ctx, os.Args[1:], os.Stdout, os.Stderr))
 }
 
+// everyPackage is where the facts stand.
+var everyPackage = []string{"doughmath", "divider", "proof", "molder", "doughmath/line", "doughmath/unit", "doughmath/reckon"}
+
 // errFloor says that too many changes lived.
 var errFloor = errors.New("below the floor")
 
@@ -52,14 +56,15 @@ func run(ctx context.Context, args []string, stdout, stderr io.Writer) int {
 	flags.Uint64Var(&o.seed, "seed", 1, "draws the sample")
 	flags.IntVar(&o.workers, "workers", 2, "tests that run at a time")
 	flags.DurationVar(&o.limit, "limit", 2*time.Minute, "a change with which the tests take longer is killed")
+	facts := flags.Int("facts", 0, "plant so `many` wrong facts, drawn from all packages, and tell what is said of each")
 	floor := flags.Float64("floor", 0, "least share of killed changes, in percent")
 	equal := flags.String("equal", "equal.txt", "the `file` of changes that make no difference")
 	list := flags.Bool("list", false, "list the changes and run nothing")
 	if err := flags.Parse(args); err != nil {
 		return 2
 	}
-	if flags.NArg() > 0 || o.pkg == "" || o.workers < 1 || o.sample < 0 {
-		fmt.Fprintln(stderr, "mutate: give -package NAME, and no argument; see -h")
+	if flags.NArg() > 0 || o.pkg == "" && *facts < 1 || o.workers < 1 || o.sample < 0 {
+		fmt.Fprintln(stderr, "mutate: give -package NAME or -facts MANY, and no argument; see -h")
 		return 2
 	}
 	if *kinds != "" {
@@ -72,7 +77,15 @@ func run(ctx context.Context, args []string, stdout, stderr io.Writer) int {
 		}
 	}
 	known, err := readEqual(*equal)
-	if err == nil {
+	pkgs := everyPackage
+	if o.pkg != "" {
+		pkgs = []string{o.pkg}
+	}
+	switch {
+	case err != nil:
+	case *facts > 0:
+		err = o.facts(ctx, pkgs, known, *facts, stdout)
+	default:
 		err = o.mutate(ctx, known, *list, *floor, stdout)
 	}
 	switch {

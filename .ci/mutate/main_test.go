@@ -69,6 +69,7 @@ func TestWhatTheTestsDoNotHold(t *testing.T) {
 		{"no reason", "p/p.go Warm: constant: 40\n", nil, 2, "and the reason"},
 		{"unknown kind", "", []string{"-kinds", "moonshine"}, 2, "arithmetic"},
 		{"no package", "", []string{"-package", "q"}, 2, "not one package"},
+		{"facts", "", []string{"-facts", "9"}, 1, "4 facts, of which 4 are made wrong\n"},
 		{"a file", "", []string{"-file", "q.go"}, 0, "p: 0 changes"},
 		{"list", "", []string{"-list"}, 0, "p/p.go:3: p/p.go Rate: named-constant: Rate = 40\n"},
 	} {

@@ -50,6 +50,25 @@ func TestWaterAddsUp(t *testing.T) {
 	assert.Equal(t, []string{"shift.hot_tap"}, refused(err))
 }
 
+// Water that is as cold as the tap but for what binary arithmetic leaves takes neither ice nor hot water.
+func TestWaterAsColdAsTheTap(t *testing.T) {
+	for _, hot := range []unit.Temp{{}, unit.Celsius(58)} {
+		for warmer, ice := range map[float64]bool{1e-15: false, 0.995e-6: false, 1.005e-6: true} {
+			in := input(t, 0)
+			in.Shift.HotTap = hot
+			p, err := in.Solve()
+			require.NoError(t, err)
+			in.Shift.Tap = p.WaterTemp.Add(unit.CelsiusDegrees(warmer))
+			p, err = in.Solve()
+			require.NoError(t, err)
+			assert.Equal(t, ice, p.Ice.Ice > 0, "%g C° warmer", warmer)
+			assert.Zero(t, p.HotToWeigh)
+			assert.Equal(t, p.WaterMass, p.WaterToWeigh)
+			assert.False(t, p.Ice.Conditions.Has(doughmath.NoIceNeeded))
+		}
+	}
+}
+
 // anyDraw reports whether ice goes into a preferment.
 func anyDraw(p *line.PlanResult) bool {
 	for i := range p.PrefermentRuns {

@@ -10,6 +10,7 @@ import (
 	"github.com/stretchr/testify/require"
 
 	"example.com/dough/doughmath/calc"
+	"example.com/dough/doughmath/reckon"
 	"example.com/dough/testdata"
 )
 
@@ -40,6 +41,7 @@ func Station(t *testing.T, name string) {
 			for i := range answers {
 				t.Run(answers[i].ID, func(t *testing.T) { answer(t, e, &answers[i]) })
 			}
+			assert.Empty(t, (HazardsOf(e.ID) &^ reckon.Hazards(answers[0].Out)).Words(), "what can hurt here, and is not said of the example")
 			steps(t, e, answers)
 			for _, g := range edges {
 				if g.ID == e.ID {
