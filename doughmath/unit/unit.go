@@ -241,12 +241,13 @@ func splitNumber(s string) (number, symbol, after, problem string) {
 	s = strings.TrimLeft(s[i:], " ")
 	// A digit that follows a space starts the next part; one inside a unit
 	// ("kg/m3", "lb/ft3") belongs to it.
-	end := len(s)
-	for k := 1; k < len(s); k++ {
-		if s[k-1] == ' ' && (s[k] >= '0' && s[k] <= '9' || s[k] == '-' || s[k] == '+' || s[k] == '.') {
+	end, spaced := len(s), false
+	for k, c := range []byte(s) {
+		if spaced && (c >= '0' && c <= '9' || c == '-' || c == '+' || c == '.') {
 			end = k
 			break
 		}
+		spaced = c == ' '
 	}
 	return number, strings.TrimRight(s[:end], " "), s[end:], ""
 }
