@@ -149,7 +149,7 @@ func findPlan(plans []samplingPlan, sampling Sampling, lot int) (samplingPlan, b
 		if p.first == 0 {
 			p.first = lot
 		}
-		if p.acceptPerHundred > 0 {
+		if p.acceptPerHundred != 0 {
 			p.accept = lot * p.acceptPerHundred / 100
 		}
 		if p.meanSample == 0 {
@@ -294,7 +294,7 @@ func (q LotCheck) check(c *reckon.Checks) (plan samplingPlan, light lightCount) 
 	}
 	light.add(q.Sample)
 	light.allowed = plan.accept
-	light.open = plan.second > 0 && light.defective > plan.accept && light.defective < plan.reject
+	light.open = light.defective > plan.accept && light.defective < plan.reject
 	switch {
 	case light.open && len(q.SecondWeights) == plan.second:
 		light.add(q.SecondWeights)
@@ -567,9 +567,6 @@ func (plan samplingPlan) accepted(p float64) float64 {
 
 // acceptedLater returns the chance to pass on the second sample.
 func (plan samplingPlan) acceptedLater(p float64) float64 {
-	if plan.second == 0 {
-		return 0
-	}
 	sum := 0.0
 	for x := plan.accept + 1; x < plan.reject; x++ {
 		sum += float64(binomialExactly(plan.first, x, p) * binomialUpTo(plan.second, plan.acceptBoth-x, p))
@@ -593,10 +590,7 @@ func binomialExactly(n, k int, p float64) float64 {
 
 func binomialTerms(n, k int, p float64) (sum, last float64) {
 	if p >= 1 {
-		if k >= n {
-			return 1, 1
-		}
-		return 0, 0
+		return 0, 0 // every plan draws more than it forgives
 	}
 	term := math.Pow(1-p, float64(n))
 	sum = term

@@ -76,6 +76,10 @@ func TestLotCheck(t *testing.T) {
 			assert.True(t, got.Cautions.Has(reckon.WeightsLaw))
 			assert.Equal(t, tt.verdict == divider.DrawSecond, got.Conditions.Has(divider.WeighMore))
 			assert.Equal(t, tt.lot > 10000, got.Conditions.Has(reckon.OutsideSource))
+			assert.Equal(t, tt.mean == divider.Fail || tt.defective > 0, got.Conditions.Has(divider.BelowLabel))
+			if tt.lot == 1 {
+				assert.Zero(t, got.SD, "one package has no scatter")
+			}
 		})
 	}
 }
@@ -231,6 +235,9 @@ func TestLotCheckRefuses(t *testing.T) {
 		{"a lot too small", func(in *divider.LotCheck) { in.Lot = 99 }, []string{"lot"}},
 		{"a second sample without need", func(in *divider.LotCheck) { in.SecondWeights = drawn(30) }, []string{"second_weights"}},
 		{"a second sample too short", func(in *divider.LotCheck) { in.Sample = drawn(30, 300, 300); in.SecondWeights = drawn(29) }, []string{"second_weights"}},
+		{"a single weight without need", func(in *divider.LotCheck) { in.SecondWeights = drawn(1) }, []string{"second_weights"}},
+		{"a single weight for a second sample", func(in *divider.LotCheck) { in.Sample = drawn(30, 300, 300); in.SecondWeights = drawn(1) }, []string{"second_weights"}},
+		{"above a tonne", func(in *divider.LotCheck) { in.Sample[1] = 1_000_001 }, []string{"sample[1]"}},
 		{"not a number", func(in *divider.LotCheck) { in.Sample[0] = unit.Mass(math.NaN()) }, []string{"sample[0]"}},
 		{"infinite", func(in *divider.LotCheck) { in.Sample[29] = unit.Mass(math.Inf(1)) }, []string{"sample[29]"}},
 		{"several at once", func(in *divider.LotCheck) { in.Nominal = 1; in.Lot = -1; in.Sampling = "once" }, []string{"nominal", "sampling"}},
@@ -250,6 +257,26 @@ func TestLotCheckRefuses(t *testing.T) {
 			assert.Equal(t, tt.want, refusedFields(err), "%v", err)
 			assert.Zero(t, got)
 		})
+	}
+}
+
+// What a refused lot should have been is told by the law that is asked.
+func TestSmallLotsAreToldTheirRule(t *testing.T) {
+	for _, tt := range []struct {
+		rules    divider.RuleSetName
+		sampling divider.Sampling
+		lot      int
+		want     string
+	}{
+		{divider.RulesEU, divider.SampleDouble, 99, "100 packages or more; the plan has no row for a smaller lot"},
+		{divider.RulesAustralia, divider.SampleSingle, 99, "100 packages or more; the plan has no row for a smaller lot"},
+		{divider.RulesUK, divider.SampleSingle, 99, `weigh a smaller lot whole, with sampling "all"`},
+		{divider.RulesUK, divider.SampleAll, 100, "1 to 99 packages; a larger lot is sampled"},
+		{divider.RulesNewZealand, divider.SampleSingle, 1, "2 packages or more"},
+		{divider.RulesUSCategoryA, divider.SampleSingle, 1, "2 packages or more"},
+	} {
+		_, err := divider.LotCheck{Rules: tt.rules, Sampling: tt.sampling, Nominal: 400, Lot: tt.lot, Sample: drawn(30)}.Solve()
+		assert.ErrorContains(t, err, tt.want, "%s, %d packages", tt.rules, tt.lot)
 	}
 }
 
