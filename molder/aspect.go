@@ -71,7 +71,7 @@ func (q AspectFromSheet) check(c *reckon.Checks) (aspect float64, density unit.D
 		c.Item(mark, "sheets", i)
 	}
 	if c.Mark() > start {
-		return 0, 0
+		return aspect, density
 	}
 	n := float64(len(q.Sheets))
 	aspects, volumes := 0.0, 0.0

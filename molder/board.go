@@ -106,7 +106,7 @@ func (q *PressureBoard) check(c *reckon.Checks) (out PressureBoardResult) {
 	heights := checkHeights(c, q.RollDiameter, q.HeightIn, q.HeightOut)
 	board := reckon.CheckRange(c, "board_length", q.BoardLength, shortestBoard, longestBoard)
 	reckon.CheckRange(c, "belt", q.Belt, slowestBelt, fastestBelt)
-	ok = reckon.CheckRange(c, "spring", q.Spring, 1, 5) && ok
+	spring := reckon.CheckRange(c, "spring", q.Spring, 1, 5)
 	ok = reckon.CheckRange(c, "guides", q.Guides, shortestGuide, widestGuide) && ok
 	reckon.CheckRange(c, "seal_turns", q.SealTurns, 0, mostPressed)
 	v := volume(q.Piece, q.Density)
@@ -115,7 +115,7 @@ func (q *PressureBoard) check(c *reckon.Checks) (out PressureBoardResult) {
 	// The height that [BoardForLength] gives for these guides is just enough; the
 	// slack forgives the rounding of binary arithmetic, no more.
 	switch {
-	case !ok || !heights || !roll || !checkHeld(c, v, q.RollDiameter, q.RollLength):
+	case !ok || !spring || !heights || !roll || !checkHeld(c, v, q.RollDiameter, q.RollLength):
 	case float64(out.Length) < float64(q.RollLength)*(1-1e-9):
 		highest := unit.Length(mean(v, q.RollLength) / q.Spring)
 		c.Fail("height_out", q.HeightOut.String(), "at most "+highest.String()+": higher, the piece would come out "+out.Length.String()+" long from a roll of "+
@@ -132,7 +132,7 @@ func (q *PressureBoard) check(c *reckon.Checks) (out PressureBoardResult) {
 	share, perimeter := contactOf(float64(q.RollDiameter), float64(q.HeightIn), float64(q.HeightOut), q.Spring)
 	contact := float64(q.BoardLength) * share
 	out.ContactLength, out.Turns = unit.Length(contact), contact/perimeter
-	if board && heights && !(out.Turns >= leastPressed*(1-1e-9) && out.Turns <= mostPressed*(1+1e-9)) {
+	if board && heights && spring && !(out.Turns >= leastPressed*(1-1e-9) && out.Turns <= mostPressed*(1+1e-9)) {
 		c.Fail("board_length", q.BoardLength.String(), "a board under which the piece turns "+number(leastPressed)+" to "+number(mostPressed)+" times: at these heights it turns "+number(out.Turns)+" times")
 	}
 	return out
@@ -308,11 +308,11 @@ func (q *BoardForLength) check(c *reckon.Checks) (in, out, d unit.Length) {
 	reckon.CheckRange(c, "spring", q.Spring, 1, 5)
 	reckon.CheckRange(c, "bite", q.Bite, 0, deepestBite)
 	if c.Mark() > mark {
-		return 0, 0, 0
+		return in, out, d
 	}
 	v := volume(q.Piece, q.Density)
 	if !checkHeld(c, v, q.RollDiameter, q.RollLength) {
-		return 0, 0, 0
+		return in, out, d
 	}
 	d = unit.Length(mean(v, q.Length))
 	in = unit.Length(float64(q.RollDiameter) * (1 - float64(q.Bite)/100))

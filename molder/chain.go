@@ -107,7 +107,7 @@ func (q CurlingChain) Solve() (out CurlingChainResult, err error) {
 	if at > 0 {
 		out.Above = q.Heights[at-1].UpTo
 	}
-	if at > 0 && q.near(out.Above) || at < last && q.near(out.UpTo) {
+	if q.near(out.Above) || at < last && q.near(out.UpTo) {
 		out.Conditions |= BetweenSettings
 	}
 	if q.Piece < q.Lightest {
@@ -261,7 +261,7 @@ func (q *ChainFromTrials) good(height int) (low, high int) {
 	low, high = -1, -1
 	for i := range q.Trials {
 		t := &q.Trials[i]
-		if t.Height != height || t.Verdict != Good || t.Piece == 0 {
+		if t.Height != height || t.Verdict != Good {
 			continue
 		}
 		if low < 0 || t.Piece < q.Trials[low].Piece {

@@ -164,7 +164,7 @@ func TestChainRefuses(t *testing.T) {
 	_, err = good(0, 50).Solve()
 	assert.Equal(t, []string{"trials[0].piece"}, fields(err))
 	_, err = good(0).Solve()
-	assert.Equal(t, []string{"trials[0].piece", "trials"}, fields(err))
+	assert.Equal(t, []string{"trials[0].piece"}, fields(err))
 	bad := chain
 	bad.Trials = append([]molder.ChainTrial{{Height: 1, Piece: 150, Verdict: molder.TooMuch}}, chain.Trials...)
 	_, err = bad.Solve()

@@ -164,7 +164,7 @@ func (q BeltForDoubles) Check(c *reckon.Checks) {
 	switch p := q.probability(); {
 	case rate && !(p > 0 && p < 0.5):
 		c.Fail("per_hour_limit", number(q.PerHourLimit), "more than 0 and less than "+number(30*float64(q.PieceRate))+", half of the pieces in an hour")
-	case !rate && !(q.PerHourLimit > 0):
+	case !(q.PerHourLimit > 0):
 		c.Fail("per_hour_limit", number(q.PerHourLimit), "more than 0 and less than half of the pieces in an hour")
 	}
 }
@@ -178,7 +178,7 @@ func (q BeltForDoubles) Solve() (out BeltForDoublesResult, err error) {
 	}
 	free := 60/float64(q.PieceRate) + float64(q.deviations()*float64(q.SD))
 	belt := unit.Speed(float64(q.PieceLength) / free)
-	if !(free > 0 && belt >= slowestBelt && belt <= fastestBelt) {
+	if !(belt >= slowestBelt && belt <= fastestBelt) { // it is negative where no time is left
 		return out, q.noBelt(free, belt)
 	}
 	out = BeltForDoublesResult{Belt: belt, Pitch: pitchOf(belt, q.PieceRate), Conditions: normality(q.PieceRate, q.SD), Cautions: reckon.MovingMachinery | reckon.RunningDrive}

@@ -66,7 +66,7 @@ func (q FlourShare) check(c *reckon.Checks) (share float64, perPiece unit.Mass) 
 	}
 	checkDuster(c, q.PieceRate, q.Across, q.Belt, q.Width, q.PieceLength)
 	if c.Mark() > mark {
-		return 0, 0
+		return share, perPiece
 	}
 	share = covered(q.PieceRate, q.Across, q.Belt, q.Width, q.PieceLength)
 	pieces := float64(q.Across) * float64(q.PieceRate)

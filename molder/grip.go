@@ -224,7 +224,7 @@ func (q GripFromTrials) check(c *reckon.Checks) (most, failed float64, taken int
 	reckon.CheckRange(c, "roller_diameter", q.Roller, thinnestRoller, widestRoller)
 	if len(q.Trials) > mostSheetTrials {
 		c.Fail("trials", strconv.Itoa(len(q.Trials))+" trials", "at most "+strconv.Itoa(mostSheetTrials))
-		return 0, 0, 0
+		return most, failed, taken
 	}
 	failed = math.Inf(1)
 	for i := range q.Trials {

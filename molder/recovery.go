@@ -1,8 +1,6 @@
 package molder
 
 import (
-	"strconv"
-
 	"example.com/dough/doughmath/reckon"
 	"example.com/dough/doughmath/unit"
 )
@@ -69,11 +67,7 @@ func (RecoveryFromSheet) ID() string { return "recovery-from-sheet" }
 
 func (q RecoveryFromSheet) Check(c *reckon.Checks) {
 	if reckon.CheckRange(c, "gap", q.Gap, narrowestGap, widestGap) {
-		for i, t := range q.Thicknesses {
-			if !(t >= q.Gap && t <= 5*q.Gap) {
-				reckon.CheckRange(c, "thicknesses["+strconv.Itoa(i)+"]", t, q.Gap, 5*q.Gap)
-			}
-		}
+		checkEach(c, "thicknesses", q.Thicknesses, q.Gap, 5*q.Gap)
 	}
 	reckon.CheckItems(c, "thicknesses", len(q.Thicknesses), mostTrials)
 	if len(q.Thicknesses) == 0 {

@@ -42,7 +42,7 @@ func (q RectangularSheet) check(c *reckon.Checks) (thickness unit.Length) {
 	ok := checkPiece(c, q.Piece, q.Density)
 	ok = reckon.CheckRange(c, "length", q.Length, shortestSheet, longestSheet) && ok
 	if !reckon.CheckRange(c, "width", q.Width, narrowestSheet, widestSheet) || !ok {
-		return 0
+		return thickness
 	}
 	thickness = unit.Length(volume(q.Piece, q.Density) / (float64(q.Length) * float64(q.Width)))
 	if thickness < thinnestSheet*(1-1e-9) || thickness > thickestSheet*(1+1e-9) {

@@ -106,7 +106,7 @@ func (q *RoundingTime) check(c *reckon.Checks) (time unit.Duration, surface unit
 	checkRounder(c, q.Diameter, q.Path, q.Travel, q.GoodLow, q.GoodHigh)
 	reckon.CheckRange(c, "drum_speed", q.DrumSpeed, slowestDrum, fastestDrum)
 	if c.Mark() > mark {
-		return 0, 0
+		return time, surface
 	}
 	v := math.Pi * float64(q.Diameter) * float64(q.DrumSpeed) / 60
 	time = unit.Duration(float64(q.Path) / (q.Travel.advance() * v))

@@ -171,7 +171,7 @@ func (q TurnsRatioFromPieces) check(c *reckon.Checks) (mean, sd float64) {
 		c.Fail("counted", "empty", "the turns of at least one cut piece")
 	case n > mostSheetTrials:
 		c.Fail("counted", strconv.Itoa(n)+" pieces", "at most "+strconv.Itoa(mostSheetTrials))
-		return 0, 0
+		return mean, sd
 	}
 	for i, n := range q.Counted {
 		if !(n > 0 && n <= mostCounted) {
@@ -179,7 +179,7 @@ func (q TurnsRatioFromPieces) check(c *reckon.Checks) (mean, sd float64) {
 		}
 	}
 	if c.Mark() > start {
-		return 0, 0
+		return mean, sd
 	}
 	mean, sd = ratios(q.Counted, q.Computed)
 	if k := mean / q.Computed; k < leastTurnsRatio || k > largestTurnsRatio {

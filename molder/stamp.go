@@ -139,12 +139,12 @@ func (q StampRate) Show(w *reckon.Working, out StampRateResult) {
 
 // checkSpin requires a setting that the die is made for.
 func checkSpin(c *reckon.Checks, die Die, spin Spin) {
-	ok := reckon.CheckEither(c, "die", die, StillDie, TurningDie)
-	ok = reckon.CheckEither(c, "spin", spin, SpinOn, SpinOff) && ok
+	reckon.CheckEither(c, "die", die, StillDie, TurningDie)
+	reckon.CheckEither(c, "spin", spin, SpinOn, SpinOff)
 	switch {
-	case ok && die == StillDie && spin == SpinOn:
+	case die == StillDie && spin == SpinOn:
 		c.Fail("spin", `"on"`, `"off" for a still die: a split, cross or straight die that turns tears the piece`)
-	case ok && die == TurningDie && spin == SpinOff:
+	case die == TurningDie && spin == SpinOff:
 		c.Fail("spin", `"off"`, `"on" for a turning die: without turning it makes no twisted cut`)
 	}
 }

@@ -359,11 +359,8 @@ func (q TemperatureForProof) Solve() (out TemperatureForProofResult, err error) 
 	if q.Model == ModelQ10 {
 		celsius = q.Reference.Celsius() + float64(10*ratio/math.Log(q.ModelValue))
 	} else {
-		// Not finite where no temperature is hot enough; the check below catches it.
+		// Infinite, or below absolute zero, where no temperature is hot enough; the check below catches it.
 		celsius = unit.Kelvins(1 / (1/q.Reference.Kelvins() - float64(gasConstant/(q.ModelValue*1000)*ratio))).Celsius()
-		if !(celsius > -273.15) {
-			celsius = math.MaxFloat64
-		}
 	}
 	if celsius < coldestDough.Celsius() || celsius > hottestDough.Celsius() {
 		longest := float64(q.KnownTime) / q.Model.speed(q.ModelValue, coldestDough, q.Reference)
@@ -443,7 +440,7 @@ func (q *Q10ForProof) check(c *reckon.Checks) (q10, ratio float64) {
 		c.Fail("warm.temp", q.Warm.Temp.String(), "at least 2 C° above cool.temp, "+q.Cool.Temp.String())
 	}
 	if c.Mark() > before {
-		return 0, 0
+		return q10, ratio
 	}
 	ratio = float64(q.Cool.Time) / float64(q.Warm.Time)
 	q10 = math.Pow(ratio, 10/apart)

@@ -286,7 +286,7 @@ func (q *Run) checkFaults(c *reckon.Checks, t pattern) {
 	for i, f := range q.Faults {
 		mark := c.Mark()
 		reckon.CheckEither(c, "kind", f.Kind, FaultMissing, FaultJam)
-		reckon.CheckCount(c, "stroke", f.Stroke, stroke, maxPieces)
+		placed := reckon.CheckCount(c, "stroke", f.Stroke, stroke, maxPieces)
 		loaded := reckon.CheckCount(c, "lane", f.Lane, 1, lanes)
 		switch {
 		case f.Kind == FaultJam:
@@ -305,7 +305,9 @@ func (q *Run) checkFaults(c *reckon.Checks, t pattern) {
 			c.Fail("lane", strconv.Itoa(f.Lane), "one fault for each piece, lanes in order within a stroke")
 		}
 		c.Item(mark, "faults", i)
-		stroke, lane = max(stroke, f.Stroke), f.Lane
+		if placed {
+			stroke, lane = f.Stroke, f.Lane
+		}
 	}
 }
 

@@ -144,7 +144,7 @@ func checkLimit[R unit.StrokeRate | unit.PieceRate](c *reckon.Checks, name strin
 	}
 	lowOK := reckon.CheckRange(c, "low", low, 0, most)
 	highOK := reckon.CheckAbove(c, "high", high, most)
-	if lowOK && highOK && high < low {
+	if lowOK && highOK {
 		reckon.CheckRange(c, "high", high, low, most)
 	}
 }

@@ -52,7 +52,7 @@ type SweatWaterResult struct {
 func (SweatWater) ID() string { return "sweat-water" }
 
 func (q SweatWater) Check(c *reckon.Checks) {
-	checkWarming(c, q.Piece, q.SpecificHeat, q.StartTemp, q.UntilTemp, q.Latent)
+	piece := checkWarming(c, q.Piece, q.SpecificHeat, q.StartTemp, q.UntilTemp, q.Latent)
 	reckon.CheckRange(c, "share", q.Share, 0, 100)
 	reckon.CheckEither(c, "origin", q.Origin, OriginMeasured, OriginAssumed)
 	if q.Uptake != 0 {
@@ -61,19 +61,20 @@ func (q SweatWater) Check(c *reckon.Checks) {
 	switch {
 	case q.Dusted != 0 && q.Uptake == 0:
 		c.Fail("dusted", q.Dusted.String(), "nothing, or the uptake of the flour as well")
-	case q.Dusted != 0:
-		reckon.CheckRange(c, "dusted", q.Dusted, 0, max(0, q.Piece))
+	case q.Dusted != 0 && piece:
+		reckon.CheckRange(c, "dusted", q.Dusted, 0, q.Piece)
 	}
 }
 
 // checkWarming checks a piece that is warmed.
-func checkWarming(c *reckon.Checks, piece unit.Mass, heat unit.SpecificHeat, start, until unit.Temp, latent unit.SpecificEnergy) {
-	reckon.CheckRange(c, "piece", piece, 1, unit.Kilograms(100))
+func checkWarming(c *reckon.Checks, piece unit.Mass, heat unit.SpecificHeat, start, until unit.Temp, latent unit.SpecificEnergy) (known bool) {
+	known = reckon.CheckRange(c, "piece", piece, 1, unit.Kilograms(100))
 	reckon.CheckRange(c, "specific_heat", heat, 1.5, 4.2)
 	if reckon.CheckTemp(c, "start_temp", start, coldestDough, hottestDough) {
 		reckon.CheckTemp(c, "until_temp", until, start, unit.Celsius(60))
 	}
 	reckon.CheckRange(c, "latent_heat", latent, 2300, 2510)
+	return known
 }
 
 // warmingHeat returns the heat that warms a piece, in kJ.

@@ -42,6 +42,9 @@ func ranges(t *testing.T, e calc.Entry) {
 			if high != "" {
 				bound(t, q, steps, typ, high, below, math.Inf(1))
 			}
+			if at := Of(e); at == "molder" || at == "proof" { // the others still speak of a second value in a dozen places
+				refusedAlone(t, q, steps)
+			}
 			if typ.Kind() == reflect.Float64 || typ == reflect.TypeFor[unit.Temp]() {
 				for _, v := range []float64{math.NaN(), math.Inf(1), math.Inf(-1)} {
 					assert.Positive(t, refusedAt(q, steps, v), "%v is not refused", v)
@@ -141,6 +144,29 @@ func refusedAt(q Question, steps []reckon.Field, v float64) int {
 		}
 	}
 	return refused
+}
+
+// refusedAlone: of a value of the example that is put out of its range one thing is said, and nothing of any
+// other field: who mends it mends all.
+func refusedAlone(t *testing.T, question Question, steps []reckon.Field) {
+	for _, v := range []float64{math.NaN(), 0, 1e-9, -1, 1, 1e3, 1e6, 1e9, 1e15} {
+		q := question.Example()
+		leaf := WalkTo(q.Elem(), steps)
+		if leaf.IsZero() || len(wrong(q.Interface())) > 0 {
+			return // not given, or in a list that became longer on the way
+		}
+		if math.IsNaN(v) && leaf.CanInt() {
+			continue
+		}
+		SetNumber(leaf, v)
+		bad := wrong(q.Interface())
+		outOfRange := slices.ContainsFunc(bad, func(bad *reckon.InputError) bool {
+			return bad.Field == leafPath(steps) && (bad.Kind == reckon.KindRange || bad.Kind == reckon.KindMissing)
+		})
+		if outOfRange && len(bad) > 1 {
+			t.Errorf("%v is out of range, and of nothing else: %v", v, bad)
+		}
+	}
 }
 
 // Question is a calculation whose values are tried one by one. Its example is read once: each trial has a copy, and WalkTo
