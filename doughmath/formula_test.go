@@ -373,3 +373,13 @@ func FuzzFormula(f *testing.F) {
 		}
 	})
 }
+
+// The flours of a formula make 100 %, but for a millionth of a percent that binary arithmetic may lose.
+func TestFlourSumTolerance(t *testing.T) {
+	for flour, want := range map[unit.BakersPercent][]string{100 + 9.95e-7: nil, 100 + 1.005e-6: {"ingredients"}, 100 - 9.95e-7: nil, 100 - 1.005e-6: {"ingredients"}} {
+		_, err := doughmath.FormulaScale{
+			Ingredients: []doughmath.Ingredient{{Name: "flour", Percent: flour, Role: doughmath.RoleFlour}, {Name: "water", Percent: 60, Role: doughmath.RoleWater}}, Dough: 1000,
+		}.Solve()
+		assert.Equal(t, want, fields(err), flour)
+	}
+}

@@ -425,6 +425,12 @@ func TestMixingHeatNamesEveryBadField(t *testing.T) {
 		_, err = long.Solve()
 		assert.Equal(t, want, fields(err), at)
 	}
+	for power, want := range map[unit.Power][]string{1000: nil, 1001: {"power"}} {
+		strong := doughmath.MixingHeat{MixingBatch: leanBatch(unit.Celsius(20))}
+		strong.Power, strong.Time = power, 1
+		_, err = strong.Solve()
+		assert.Equal(t, want, fields(err), power)
+	}
 	both := doughmath.MixingHeat{MixingBatch: leanBatch(unit.Celsius(20))}
 	both.Work, both.Time = 1, 1
 	_, err = both.Solve()
