@@ -119,15 +119,15 @@ type deficiencyBand struct {
 //
 // Source: Directive 76/211/EEC, Annex I, 2.4; Australia NTMR 2009 reg 4.36.
 var deficiencyBands = [...]deficiencyBand{
-	{50, 90, 0},
-	{100, 0, 45},
-	{200, 45, 0},
-	{300, 0, 90},
-	{500, 30, 0},
-	{1000, 0, 150},
-	{10000, 15, 0},
-	{15000, 0, 1500},
-	{math.MaxFloat64, 10, 0},
+	{to: 50, perMille: 90},
+	{to: 100, tenths: 45},
+	{to: 200, perMille: 45},
+	{to: 300, tenths: 90},
+	{to: 500, perMille: 30},
+	{to: 1000, tenths: 150},
+	{to: 10000, perMille: 15},
+	{to: 15000, tenths: 1500},
+	{to: math.MaxFloat64, perMille: 10},
 }
 
 // A variationBand is one row of Handbook 133, Table 2-5: labels over pounds up to toPounds.
