@@ -169,13 +169,14 @@ func (s *shop) best(points []line.AimPoint, plan *line.PlanResult) (list []best)
 		if p.Flour > 0 {
 			says = append(says, p.Flour.In(u)+" of dusting flour")
 		}
-		text := strings.Join(says, "; ")
+		var text strings.Builder
+		text.WriteString(strings.Join(says, "; "))
 		for i := range at.points {
 			if k := &at.points[i]; k.Missed != "" {
-				text += ". Of " + aims[k.Aim] + " it is the nearest: " + k.Missed
+				text.WriteString(". Of " + aims[k.Aim] + " it is the nearest: " + k.Missed)
 			}
 		}
-		list = append(list, best{at.letter, at.names(), p.Batches == plan.Batch.Batches && p.Strokes == plan.Strokes, text + "."})
+		list = append(list, best{at.letter, at.names(), p.Batches == plan.Batch.Batches && p.Strokes == plan.Strokes, text.String() + "."})
 	}
 	return list
 }
