@@ -33,6 +33,7 @@ func Station(t *testing.T, name string) {
 	}
 	edges, err := testdata.Edges()
 	require.NoError(t, err)
+	laws := lawsOf(t)
 	held := 0
 	for _, e := range calc.Entries() {
 		if Of(e) != name {
@@ -47,6 +48,9 @@ func Station(t *testing.T, name string) {
 					t.Error(complaint)
 				}
 			})
+		}
+		for _, l := range laws[e.ID] {
+			t.Run(e.ID+"/"+lawName(l), func(t *testing.T) { holdsLaw(t, e, l) })
 		}
 		for _, g := range edges {
 			if g.ID == e.ID {
