@@ -9,8 +9,9 @@ import (
 // A Law is what holds of the answers of a calculation whatever its inputs: of two answers whose questions differ in a
 // few inputs, or of the numbers of one. Inputs and numbers are paths; "rows[].mass" is every item's.
 type Law struct {
-	ID   string          `json:"id"`             // of the calculation
-	With json.RawMessage `json:"with,omitempty"` // what changes in the calculation's example first (RFC 7396)
+	ID      string          `json:"id"`                // of the calculation
+	With    json.RawMessage `json:"with,omitempty"`    // what changes in the calculation's example first (RFC 7396)
+	Without []string        `json:"without,omitempty"` // inputs that are left out: the law does not hold with them
 
 	More    []string `json:"more,omitempty"`    // inputs that are all multiplied by one factor above 1
 	Rises   []string `json:"rises,omitempty"`   // numbers of the answer that do not fall then
