@@ -105,20 +105,13 @@ func (t FlourTrial) perPiece() float64 { return t.Flour.Grams() / float64(t.Piec
 
 // Check requires a trial with up to 1 kg of flour on a piece.
 func (t FlourTrial) Check(c *reckon.Checks) {
-	if t.good() {
-		if !(t.perPiece() <= mostDusting.Grams()) {
-			c.Fail("flour", t.Flour.String(), "at most "+mostDusting.String()+" on one piece")
-		}
-		return
-	}
+	good := c.Mark()
 	reckon.CheckRange(c, "stickiness", t.Stickiness, 0, stickiest)
 	reckon.CheckRange(c, "flour", t.Flour, 0, mostTrialFlour)
 	reckon.CheckCount(c, "pieces", t.Pieces, 1, mostPiecesInRun)
-}
-
-// good reports whether every figure is within its own range.
-func (t FlourTrial) good() bool {
-	return t.Stickiness >= 0 && t.Stickiness <= stickiest && t.Flour >= 0 && t.Flour <= mostTrialFlour && t.Pieces >= 1 && t.Pieces <= mostPiecesInRun
+	if c.Mark() == good && !(t.perPiece() <= mostDusting.Grams()) {
+		c.Fail("flour", t.Flour.String(), "at most "+mostDusting.String()+" on one piece")
+	}
 }
 
 // StickinessFit asks how much dusting flour a piece takes at each step of the

@@ -133,7 +133,7 @@ func (q HandleBand) Solve() (out HandleBandResult, err error) {
 	switch {
 	case b.nearer:
 		out.Advice, out.Cautions = nearerMark, out.Cautions|reckon.MovingMachinery
-	case q.MarkStep > 0:
+	case q.MarkStep != 0:
 		out.Advice = asNear
 	}
 	return out, nil
@@ -178,7 +178,7 @@ func showBand(w *reckon.Working, out any) {
 const nearEnough = "near enough to the aim: h = max(H, L) in g  [within it no other mark comes nearer]"
 
 func showAim(w *reckon.Working, out any, label unit.Mass) {
-	if label > 0 {
+	if label != 0 {
 		w.Lines(out, "mean aimed at: T_a = max(T, Y + m + h) in g  [a shift that a check leaves alone stays legal]")
 	} else {
 		w.Lines(out, "mean aimed at: T_a = T in g")

@@ -58,7 +58,7 @@ func (q *HopperTime) check(c *reckon.Checks) {
 // checkHead requires a head of dough, and a wait only where there is one.
 func checkHead(c *reckon.Checks, head unit.Mass, wait unit.Duration) {
 	headOK := reckon.CheckRange(c, "head", head, 0, maxBatch)
-	if reckon.CheckRange(c, "wait", wait, 0, unit.Hours(24)) && headOK && wait > 0 && head == 0 {
+	if reckon.CheckRange(c, "wait", wait, 0, unit.Hours(24)) && headOK && wait != 0 && head == 0 {
 		c.Fail("wait", wait.String(), "nothing, unless a head of dough is left in the hopper meanwhile")
 	}
 }
@@ -85,7 +85,7 @@ func (q *HopperTime) SolveInto(out *HopperTimeResult) error {
 		}
 	}
 	out.Time, out.FirstPiece = time, unit.Duration(float64(q.Head)*3.6/float64(q.DoughRate))
-	if q.TimeLimit > 0 && out.Time > q.TimeLimit {
+	if q.TimeLimit != 0 && out.Time > q.TimeLimit {
 		out.Conditions |= LongHopperTime
 	}
 	out.Cautions = reckon.RaisedBowl

@@ -57,8 +57,9 @@ type samplingPlan struct {
 	sampling         Sampling
 	lotFrom, lotTo   int
 	first            int // packages to draw; 0 for the whole lot
-	accept, reject   int // first sample: accept up to, reject from
-	second           int // packages to draw if between; 0 for none
+	accept           int // light packages of the first sample up to which it is accepted
+	reject           int // and from which it is rejected, where a second sample settles what is between
+	second           int // packages of that; 0 for none
 	acceptBoth       int // accept up to, of both samples together
 	meanSample       int // packages in the test of the mean; 0 for all of the first sample
 	factor           float64
@@ -78,42 +79,42 @@ var (
 		{sampling: SampleDouble, lotFrom: 100, lotTo: 500, first: 30, accept: 1, reject: 3, second: 30, acceptBoth: 4, meanSample: 30, factor: 0.503},
 		{sampling: SampleDouble, lotFrom: 501, lotTo: 3200, first: 50, accept: 2, reject: 5, second: 50, acceptBoth: 6, meanSample: 50, factor: 0.379},
 		{sampling: SampleDouble, lotFrom: 3201, lotTo: anyLot, first: 80, accept: 3, reject: 7, second: 80, acceptBoth: 8, meanSample: 50, factor: 0.379},
-		{sampling: SampleDestructive, lotFrom: 100, lotTo: anyLot, first: 20, accept: 1, reject: 2, meanSample: 20, factor: 0.640},
+		{sampling: SampleDestructive, lotFrom: 100, lotTo: anyLot, first: 20, accept: 1, meanSample: 20, factor: 0.640},
 	}
 	plansUKOnly = [...]samplingPlan{
-		{sampling: SampleSingle, lotFrom: 100, lotTo: 500, first: 50, accept: 3, reject: 4, meanSample: 30, factor: 0.503},
-		{sampling: SampleSingle, lotFrom: 501, lotTo: 3200, first: 80, accept: 5, reject: 6, meanSample: 50, factor: 0.379},
-		{sampling: SampleSingle, lotFrom: 3201, lotTo: anyLot, first: 125, accept: 7, reject: 8, meanSample: 50, factor: 0.379},
+		{sampling: SampleSingle, lotFrom: 100, lotTo: 500, first: 50, accept: 3, meanSample: 30, factor: 0.503},
+		{sampling: SampleSingle, lotFrom: 501, lotTo: 3200, first: 80, accept: 5, meanSample: 50, factor: 0.379},
+		{sampling: SampleSingle, lotFrom: 3201, lotTo: anyLot, first: 125, accept: 7, meanSample: 50, factor: 0.379},
 		{sampling: SampleAll, lotFrom: 1, lotTo: 99, acceptPerHundred: 5},
 	}
 	plansAustralia = [...]samplingPlan{
-		{sampling: SampleSingle, lotFrom: 100, lotTo: 500, first: 50, accept: 3, reject: 4, factor: 0.379},
-		{sampling: SampleSingle, lotFrom: 501, lotTo: 3200, first: 80, accept: 5, reject: 6, factor: 0.295},
-		{sampling: SampleSingle, lotFrom: 3201, lotTo: anyLot, first: 125, accept: 7, reject: 8, factor: 0.234},
+		{sampling: SampleSingle, lotFrom: 100, lotTo: 500, first: 50, accept: 3, factor: 0.379},
+		{sampling: SampleSingle, lotFrom: 501, lotTo: 3200, first: 80, accept: 5, factor: 0.295},
+		{sampling: SampleSingle, lotFrom: 3201, lotTo: anyLot, first: 125, accept: 7, factor: 0.234},
 	}
 	plansNewZealand = [...]samplingPlan{
-		{sampling: SampleSingle, lotFrom: 2, lotTo: 12, reject: 1},
-		{sampling: SampleSingle, lotFrom: 13, lotTo: 39, first: 12, reject: 1, factor: 0.746},
-		{sampling: SampleSingle, lotFrom: 40, lotTo: 79, first: 12, accept: 1, reject: 2, factor: 0.826},
-		{sampling: SampleSingle, lotFrom: 80, lotTo: 149, first: 12, accept: 2, reject: 3, factor: 0.860},
-		{sampling: SampleSingle, lotFrom: 150, lotTo: 399, first: 32, accept: 3, reject: 4, factor: 0.465},
-		{sampling: SampleSingle, lotFrom: 400, lotTo: 4000, first: 32, accept: 4, reject: 5, factor: 0.483},
-		{sampling: SampleSingle, lotFrom: 4001, lotTo: anyLot, first: 80, accept: 6, reject: 7, factor: 0.295},
+		{sampling: SampleSingle, lotFrom: 2, lotTo: 12},
+		{sampling: SampleSingle, lotFrom: 13, lotTo: 39, first: 12, factor: 0.746},
+		{sampling: SampleSingle, lotFrom: 40, lotTo: 79, first: 12, accept: 1, factor: 0.826},
+		{sampling: SampleSingle, lotFrom: 80, lotTo: 149, first: 12, accept: 2, factor: 0.860},
+		{sampling: SampleSingle, lotFrom: 150, lotTo: 399, first: 32, accept: 3, factor: 0.465},
+		{sampling: SampleSingle, lotFrom: 400, lotTo: 4000, first: 32, accept: 4, factor: 0.483},
+		{sampling: SampleSingle, lotFrom: 4001, lotTo: anyLot, first: 80, accept: 6, factor: 0.295},
 	}
 	plansUSCategoryA = [...]samplingPlan{
-		{sampling: SampleSingle, lotFrom: 2, lotTo: 2, reject: 1, factor: 8.985},
-		{sampling: SampleSingle, lotFrom: 3, lotTo: 3, reject: 1, factor: 2.484},
-		{sampling: SampleSingle, lotFrom: 4, lotTo: 4, reject: 1, factor: 1.591},
-		{sampling: SampleSingle, lotFrom: 5, lotTo: 5, reject: 1, factor: 1.241},
-		{sampling: SampleSingle, lotFrom: 6, lotTo: 6, reject: 1, factor: 1.050},
-		{sampling: SampleSingle, lotFrom: 7, lotTo: 7, reject: 1, factor: 0.925},
-		{sampling: SampleSingle, lotFrom: 8, lotTo: 8, reject: 1, factor: 0.836},
-		{sampling: SampleSingle, lotFrom: 9, lotTo: 9, reject: 1, factor: 0.769},
-		{sampling: SampleSingle, lotFrom: 10, lotTo: 10, reject: 1, factor: 0.715},
-		{sampling: SampleSingle, lotFrom: 11, lotTo: 11, reject: 1, factor: 0.672},
-		{sampling: SampleSingle, lotFrom: 12, lotTo: 250, first: 12, reject: 1, factor: 0.635},
-		{sampling: SampleSingle, lotFrom: 251, lotTo: 3200, first: 24, reject: 1, factor: 0.422},
-		{sampling: SampleSingle, lotFrom: 3201, lotTo: anyLot, first: 48, accept: 1, reject: 2, factor: 0.291},
+		{sampling: SampleSingle, lotFrom: 2, lotTo: 2, factor: 8.985},
+		{sampling: SampleSingle, lotFrom: 3, lotTo: 3, factor: 2.484},
+		{sampling: SampleSingle, lotFrom: 4, lotTo: 4, factor: 1.591},
+		{sampling: SampleSingle, lotFrom: 5, lotTo: 5, factor: 1.241},
+		{sampling: SampleSingle, lotFrom: 6, lotTo: 6, factor: 1.050},
+		{sampling: SampleSingle, lotFrom: 7, lotTo: 7, factor: 0.925},
+		{sampling: SampleSingle, lotFrom: 8, lotTo: 8, factor: 0.836},
+		{sampling: SampleSingle, lotFrom: 9, lotTo: 9, factor: 0.769},
+		{sampling: SampleSingle, lotFrom: 10, lotTo: 10, factor: 0.715},
+		{sampling: SampleSingle, lotFrom: 11, lotTo: 11, factor: 0.672},
+		{sampling: SampleSingle, lotFrom: 12, lotTo: 250, first: 12, factor: 0.635},
+		{sampling: SampleSingle, lotFrom: 251, lotTo: 3200, first: 24, factor: 0.422},
+		{sampling: SampleSingle, lotFrom: 3201, lotTo: anyLot, first: 48, accept: 1, factor: 0.291},
 	}
 )
 
@@ -148,9 +149,8 @@ func findPlan(plans []samplingPlan, sampling Sampling, lot int) (samplingPlan, b
 		if p.first == 0 {
 			p.first = lot
 		}
-		if p.acceptPerHundred > 0 {
+		if p.acceptPerHundred != 0 {
 			p.accept = lot * p.acceptPerHundred / 100
-			p.reject = p.accept + 1
 		}
 		if p.meanSample == 0 {
 			p.meanSample = p.first
@@ -294,7 +294,7 @@ func (q LotCheck) check(c *reckon.Checks) (plan samplingPlan, light lightCount) 
 	}
 	light.add(q.Sample)
 	light.allowed = plan.accept
-	light.open = plan.second > 0 && light.defective > plan.accept && light.defective < plan.reject
+	light.open = light.defective > plan.accept && light.defective < plan.reject
 	switch {
 	case light.open && len(q.SecondWeights) == plan.second:
 		light.add(q.SecondWeights)
@@ -567,9 +567,6 @@ func (plan samplingPlan) accepted(p float64) float64 {
 
 // acceptedLater returns the chance to pass on the second sample.
 func (plan samplingPlan) acceptedLater(p float64) float64 {
-	if plan.second == 0 {
-		return 0
-	}
 	sum := 0.0
 	for x := plan.accept + 1; x < plan.reject; x++ {
 		sum += float64(binomialExactly(plan.first, x, p) * binomialUpTo(plan.second, plan.acceptBoth-x, p))
@@ -593,10 +590,7 @@ func binomialExactly(n, k int, p float64) float64 {
 
 func binomialTerms(n, k int, p float64) (sum, last float64) {
 	if p >= 1 {
-		if k >= n {
-			return 1, 1
-		}
-		return 0, 0
+		return 0, 0 // every plan draws more than it forgives
 	}
 	term := math.Pow(1-p, float64(n))
 	sum = term

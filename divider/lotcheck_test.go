@@ -4,6 +4,7 @@ import (
 	"encoding/json"
 	"fmt"
 	"math"
+	"os"
 	"testing"
 
 	"github.com/stretchr/testify/assert"
@@ -13,6 +14,7 @@ import (
 	"example.com/dough/divider"
 	"example.com/dough/doughmath/reckon"
 	"example.com/dough/doughmath/unit"
+	"example.com/dough/testdata"
 )
 
 // drawn returns n packages, some of them light, around a mean that passes.
@@ -74,6 +76,10 @@ func TestLotCheck(t *testing.T) {
 			assert.True(t, got.Cautions.Has(reckon.WeightsLaw))
 			assert.Equal(t, tt.verdict == divider.DrawSecond, got.Conditions.Has(divider.WeighMore))
 			assert.Equal(t, tt.lot > 10000, got.Conditions.Has(reckon.OutsideSource))
+			assert.Equal(t, tt.mean == divider.Fail || tt.defective > 0, got.Conditions.Has(divider.BelowLabel))
+			if tt.lot == 1 {
+				assert.Zero(t, got.SD, "one package has no scatter")
+			}
 		})
 	}
 }
@@ -85,6 +91,81 @@ func TestInadequatePackagesAreCountedApart(t *testing.T) {
 	assert.Equal(t, 1, got.Inadequate)
 	assert.Equal(t, divider.Accept, got.Verdict, "the reference test knows no second limit")
 	assert.Equal(t, 30, got.MeanSample)
+}
+
+// A samplingLaw is a table of samples as its source prints it.
+type samplingLaw struct {
+	Rules      divider.RuleSetName `json:"rules"`
+	Sampling   divider.Sampling    `json:"sampling"`
+	Source     string              `json:"source"` // a key of sources.json
+	Locator    string              `json:"locator"`
+	Provenance testdata.Provenance `json:"provenance"`
+	Rows       []samplingRow       `json:"rows"`
+}
+
+type samplingRow struct {
+	Lot        [2]int  `json:"lot"` // from and to; 0 for no end
+	Sample     int     `json:"sample"`
+	Accept     int     `json:"accept"` // light packages up to which the first sample is accepted
+	Reject     int     `json:"reject"` // from which it is rejected, of a double plan
+	Second     int     `json:"second"`
+	AcceptBoth int     `json:"accept_both"`
+	MeanSample int     `json:"mean_sample"` // packages in the test of the mean
+	Factor     float64 `json:"factor"`
+}
+
+// Every row of every law, at both of its ends: how many are drawn, how many light ones are forgiven, and
+// what the test of the mean allows for chance.
+func TestSamplesAreTheLaws(t *testing.T) {
+	data, err := os.ReadFile("testdata/law/samples.json")
+	require.NoError(t, err)
+	var laws []samplingLaw
+	require.NoError(t, json.Unmarshal(data, &laws))
+	sources, err := testdata.Sources()
+	require.NoError(t, err)
+	for _, law := range laws {
+		require.Contains(t, sources, law.Source)
+		for _, row := range law.Rows {
+			cite := fmt.Sprintf("%s, lots of %v (%s, source %s: %s, %s)", law.Rules, row.Lot, law.Provenance, law.Source, sources[law.Source].Title, law.Locator)
+			if row.Lot[1] == 0 {
+				row.Lot[1] = math.MaxInt32
+			}
+			for _, lot := range row.Lot {
+				in := divider.LotCheck{Rules: law.Rules, Sampling: law.Sampling, Nominal: 400, Lot: lot}
+				t.Run(fmt.Sprintf("%s %s %d", law.Rules, law.Sampling, lot), func(t *testing.T) { row.holds(t, in, cite) })
+			}
+		}
+	}
+}
+
+func (row samplingRow) holds(t *testing.T, in divider.LotCheck, cite string) {
+	with := func(light, lightOfSecond int) divider.LotCheckResult {
+		in.Sample, in.SecondWeights = drawn(row.Sample, same(light, 300)...), nil
+		if lightOfSecond >= 0 {
+			in.SecondWeights = drawn(row.Second, same(lightOfSecond, 300)...)
+		}
+		out, err := in.Solve()
+		require.NoError(t, err, "%d are drawn: %s", row.Sample, cite)
+		return out
+	}
+	const none = -1
+	got := with(row.Accept, none)
+	assert.Equal(t, divider.Pass, got.Contents, "%d light ones are forgiven: %s", row.Accept, cite)
+	assert.Equal(t, row.Accept, got.Allowed, "as many are forgiven: %s", cite)
+	assert.Equal(t, row.MeanSample, got.MeanSample, "as many make the mean: %s", cite)
+	if got = with(0, none); row.MeanSample > 1 {
+		assert.InDelta(t, row.Factor, (400-got.MeanLimit.Grams())/got.SD.Grams(), 1e-9, "factor for chance: %s", cite)
+	}
+	if row.Second == 0 {
+		assert.Equal(t, divider.Fail, with(row.Accept+1, none).Contents, "%d light ones are too many: %s", row.Accept+1, cite)
+		return
+	}
+	assert.Equal(t, divider.Undecided, with(row.Accept+1, none).Contents, "%d light ones leave it open: %s", row.Accept+1, cite)
+	assert.Equal(t, divider.Undecided, with(row.Reject-1, none).Contents, "%d light ones leave it open: %s", row.Reject-1, cite)
+	assert.Equal(t, divider.Fail, with(row.Reject, none).Contents, "%d light ones are too many: %s", row.Reject, cite)
+	first := row.Accept + 1
+	assert.Equal(t, divider.Pass, with(first, row.AcceptBoth-first).Contents, "%d of both are forgiven: %s", row.AcceptBoth, cite)
+	assert.Equal(t, divider.Fail, with(first, row.AcceptBoth-first+1).Contents, "%d of both are too many: %s", row.AcceptBoth+1, cite)
 }
 
 // The printed factors must be what the sources say they are. Where the printed
@@ -154,6 +235,9 @@ func TestLotCheckRefuses(t *testing.T) {
 		{"a lot too small", func(in *divider.LotCheck) { in.Lot = 99 }, []string{"lot"}},
 		{"a second sample without need", func(in *divider.LotCheck) { in.SecondWeights = drawn(30) }, []string{"second_weights"}},
 		{"a second sample too short", func(in *divider.LotCheck) { in.Sample = drawn(30, 300, 300); in.SecondWeights = drawn(29) }, []string{"second_weights"}},
+		{"a single weight without need", func(in *divider.LotCheck) { in.SecondWeights = drawn(1) }, []string{"second_weights"}},
+		{"a single weight for a second sample", func(in *divider.LotCheck) { in.Sample = drawn(30, 300, 300); in.SecondWeights = drawn(1) }, []string{"second_weights"}},
+		{"above a tonne", func(in *divider.LotCheck) { in.Sample[1] = 1_000_001 }, []string{"sample[1]"}},
 		{"not a number", func(in *divider.LotCheck) { in.Sample[0] = unit.Mass(math.NaN()) }, []string{"sample[0]"}},
 		{"infinite", func(in *divider.LotCheck) { in.Sample[29] = unit.Mass(math.Inf(1)) }, []string{"sample[29]"}},
 		{"several at once", func(in *divider.LotCheck) { in.Nominal = 1; in.Lot = -1; in.Sampling = "once" }, []string{"nominal", "sampling"}},
@@ -173,6 +257,26 @@ func TestLotCheckRefuses(t *testing.T) {
 			assert.Equal(t, tt.want, refusedFields(err), "%v", err)
 			assert.Zero(t, got)
 		})
+	}
+}
+
+// What a refused lot should have been is told by the law that is asked.
+func TestSmallLotsAreToldTheirRule(t *testing.T) {
+	for _, tt := range []struct {
+		rules    divider.RuleSetName
+		sampling divider.Sampling
+		lot      int
+		want     string
+	}{
+		{divider.RulesEU, divider.SampleDouble, 99, "100 packages or more; the plan has no row for a smaller lot"},
+		{divider.RulesAustralia, divider.SampleSingle, 99, "100 packages or more; the plan has no row for a smaller lot"},
+		{divider.RulesUK, divider.SampleSingle, 99, `weigh a smaller lot whole, with sampling "all"`},
+		{divider.RulesUK, divider.SampleAll, 100, "1 to 99 packages; a larger lot is sampled"},
+		{divider.RulesNewZealand, divider.SampleSingle, 1, "2 packages or more"},
+		{divider.RulesUSCategoryA, divider.SampleSingle, 1, "2 packages or more"},
+	} {
+		_, err := divider.LotCheck{Rules: tt.rules, Sampling: tt.sampling, Nominal: 400, Lot: tt.lot, Sample: drawn(30)}.Solve()
+		assert.ErrorContains(t, err, tt.want, "%s, %d packages", tt.rules, tt.lot)
 	}
 }
 

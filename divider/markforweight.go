@@ -169,7 +169,7 @@ func (q *MarkForWeight) SolveInto(out *MarkForWeightResult) error {
 	if out.Mark < q.MarkLow || out.Set < q.MarkLow || out.Mark > q.MarkHigh || out.Set > q.MarkHigh {
 		out.Conditions |= MarkOutOfRange
 	}
-	if q.Tolerance > 0 && max(out.High-out.Mark, out.Mark-out.Low)*math.Abs(slope) > float64(q.Tolerance) {
+	if q.Tolerance != 0 && max(out.High-out.Mark, out.Mark-out.Low)*math.Abs(slope) > float64(q.Tolerance) {
 		out.Conditions |= WideInterval
 	}
 	return nil

@@ -169,16 +169,16 @@ func (q NextMark) Solve() (out NextMarkResult, err error) {
 	shift := float64(q.Weight) - k.at(u)
 	sd := float64(k.PieceSD) / math.Sqrt(float64(q.Pieces))
 	noise := k.StudentT * sd
-	if q.SD > 0 {
+	if q.SD != 0 {
 		noise = needlessQuantile(q.Needless) * (float64(q.SD) / math.Sqrt(float64(q.Pieces)))
 	}
 	given := k.at(u)
-	if q.Expected > 0 {
+	if q.Expected != 0 {
 		given = float64(q.Expected)
 	}
 	b := bandAbout(given, float64(q.Target), math.Abs(k.slopeAt(u))*q.MarkStep/2, noise, q.MoveLimit, q.Label)
 	enough, ok := b.piecesEnough(q.Pieces)
-	if !ok && q.MoveLimit > 0 {
+	if !ok && q.MoveLimit != 0 {
 		return out, &reckon.NoSolutionError{
 			Func: q.ID(), Unknown: "number of pieces to weigh",
 			Wanted: "a mean known to " + unit.Mass(b.near).String(), Advice: "the pieces scatter too much for that limit: reduce the scatter or widen the limit",
@@ -203,7 +203,7 @@ func (q NextMark) Solve() (out NextMarkResult, err error) {
 	}
 	out.Low, out.High = out.ExactMark-half, out.ExactMark+half
 	target := out.ExactMark
-	if q.MarkStep > 0 {
+	if q.MarkStep != 0 {
 		target = q.MarkStep * math.Round(out.ExactMark/q.MarkStep)
 	}
 	switch off := math.Abs(float64(q.Weight) - b.aim); {

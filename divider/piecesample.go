@@ -102,7 +102,7 @@ func (q PieceSample) check(c *reckon.Checks) (mean, sd float64) {
 		return 0, 0
 	}
 	mean, sd = meanSD(q.Weighings)
-	if q.HalfWidth > 0 && !(sd <= mostRatio*float64(q.HalfWidth)) {
+	if q.HalfWidth != 0 && !(sd <= mostRatio*float64(q.HalfWidth)) {
 		c.Fail("half_width", q.HalfWidth.String(), "0 g, or at least a thousandth of the sd, which is "+unit.Mass(sd).String())
 	}
 	return mean, sd
@@ -142,7 +142,7 @@ func (q PieceSample) Solve() (out PieceSampleResult, err error) {
 	one, two := oneSidedFactor(count, share, level), q.Method.factor(count, share, level)
 	out.AtLeast, out.AtMost = unit.Mass(mean-float64(one*sd)), unit.Mass(mean+float64(one*sd))
 	out.PiecesLow, out.PiecesHigh = unit.Mass(mean-float64(two*sd)), unit.Mass(mean+float64(two*sd))
-	if q.HalfWidth > 0 {
+	if q.HalfWidth != 0 {
 		out.Needed = piecesForHalfWidth(sd/float64(q.HalfWidth), level)
 		if half > float64(q.HalfWidth) {
 			out.Conditions |= WeighMore

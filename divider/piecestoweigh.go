@@ -95,8 +95,8 @@ func (q PiecesToWeigh) Show(w *reckon.Working, out PiecesToWeighResult) {
 	w.Inputs(q)
 	w.Lines(out, "half-width that is of use: E_u = max(E, H, d/2)")
 	w.Given("normal quantile", "z", normalQuantile(twoSided(q.Confidence)), "", "at (1 + P/100)/2")
-	w.Lines(out, "pieces, if the scatter were known: n_z = ceil(z*s/E_u*(z*s/E_u)) in pieces  [normal formula]")
-	w.Given("pieces to weigh", "n", float64(out.Pieces), "pieces", "smallest n whose t*s/sqrt(n) is at most E_u")
+	w.Lines(out, "pieces, if the scatter were known: n_z = ceil(z*s/E_u*(z*s/E_u))  [normal formula]")
+	w.Given("pieces to weigh", "n", float64(out.Pieces), "", "smallest n whose t*s/sqrt(n) is at most E_u")
 	w.Given("Student's t", "t", studentQuantile(twoSided(q.Confidence), float64(out.Pieces-1)), "", studentAtLevel)
 	if q.Group > 0 {
 		w.Given("groups to weigh", "g", float64(out.Groups), "groups", "smallest g whose t_g*s/sqrt(k*g) is at most E_u")

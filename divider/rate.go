@@ -127,7 +127,7 @@ func (q StrokesForRate) Solve() (out StrokesForRateResult, err error) {
 	}
 	out.Strokes, out.Reachable = unit.StrokeRate(float64(q.PieceRate)/float64(q.Across)), q.PieceRate
 	switch {
-	case q.StrokesHigh > 0 && out.Strokes > q.StrokesHigh:
+	case q.StrokesHigh != 0 && out.Strokes > q.StrokesHigh:
 		out.Conditions |= reckon.RateLimited
 		out.Reachable = unit.PieceRate(float64(q.StrokesHigh) * float64(q.Across))
 	case out.Strokes < q.StrokesLow:

@@ -65,10 +65,10 @@ func (q ScaleDivision) Solve() (out ScaleDivisionResult, err error) {
 	}
 	sd, rounding := float64(q.SD), roundingSD(float64(q.Division))
 	out = ScaleDivisionResult{RoundingSD: unit.Mass(rounding), ForRule: q.Variation / hb133DivisionShare, ForSD: q.SD}
-	if sd > 0 {
+	if sd != 0 {
 		out.ShownSD = unit.Mass(math.Sqrt(float64(sd*sd) + float64(rounding*rounding)))
 	}
-	if q.Variation > 0 && q.Division > out.ForRule || sd > 0 && q.Division > out.ForSD {
+	if q.Variation != 0 && q.Division > out.ForRule || sd != 0 && q.Division > out.ForSD {
 		out.Conditions |= reckon.ScaleTooCoarse
 	}
 	return out, nil

@@ -98,7 +98,7 @@ func (q SlideForFlow) Solve() (out SlideForFlowResult, err error) {
 		}
 	}
 	out = SlideForFlowResult{Slide: set, FlourRate: flowBetween(q.Points, set), Cautions: reckon.FlourDust | reckon.MovingMachinery}
-	if q.SlideStep > 0 && set != q.exact(i) {
+	if set != q.exact(i) {
 		out.Conditions |= reckon.Rounded
 	}
 	return out, nil

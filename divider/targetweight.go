@@ -159,7 +159,7 @@ func (q TargetWeight) Solve() (out TargetWeightResult, err error) {
 	}
 	set, _ := RuleSetFor(q.Rules) // the word was checked
 	z1, z2 := tail(share), 0.0
-	if rules.second > 0 {
+	if rules.second != 0 {
 		z2 = tail(q.SecondShare)
 	}
 	target, limiting := rules.lowestMean(q.Nominal.Grams(), q.SD.Grams(), z1, z2)
@@ -176,10 +176,10 @@ func (q TargetWeight) Solve() (out TargetWeightResult, err error) {
 		CostDay: day / 1000 * q.CostPerKg, CostYear: giveaway * gramYear, GramYear: gramYear,
 		RuleSet: set, Loss: loss.Conditions, Conditions: set.conditions(), Cautions: reckon.WeightsLaw,
 	}
-	if limiting != LimitedByAverage || rules.most > 0 && target+float64(z1*q.SD.Grams()) > rules.most {
+	if limiting != LimitedByAverage || rules.most != 0 && target+float64(z1*q.SD.Grams()) > rules.most {
 		out.Conditions |= NotCapable
 	}
-	if q.BetterSD > 0 {
+	if q.BetterSD != 0 {
 		better, _ := rules.lowestMean(q.Nominal.Grams(), q.BetterSD.Grams(), z1, z2)
 		better += q.Drift.Grams()
 		out.BetterTarget = unit.Grams(better)
@@ -199,7 +199,7 @@ func (q TargetWeight) Show(w *reckon.Working, out TargetWeightResult) {
 	showPackerRules(w, out, q.Nominal, out.RuleSet)
 	showTails(w, rules, q.Rules, q.FirstShare, q.SecondShare)
 	second := func(sd string) string {
-		if rules.second > 0 {
+		if rules.second != 0 {
 			return ", T_2 + z_2*" + sd
 		}
 		return ""
@@ -209,7 +209,7 @@ func (q TargetWeight) Show(w *reckon.Working, out TargetWeightResult) {
 		"mean over the label: g = m - Q_n",
 		"first limit as dough: D_1 = T_1*k",
 	)
-	if rules.second > 0 {
+	if rules.second != 0 {
 		w.Lines(out, "second limit as dough: D_2 = T_2*k")
 	}
 	if q.BetterSD > 0 {
@@ -310,7 +310,7 @@ func checkShares(c *reckon.Checks, name RuleSetName, rules packerRules, first, s
 	}
 	share := firstShare(name, first)
 	reckon.CheckRange(c, "first_share", share, smallestShare, high)
-	if rules.second > 0 {
+	if rules.second != 0 {
 		reckon.CheckRange(c, "second_share", second, smallestShare, largestShare)
 	} else if second != 0 {
 		c.Fail("second_share", second.String(), "nothing: this rule set has no second limit")
@@ -328,7 +328,7 @@ func showTails(w *reckon.Working, rules packerRules, name RuleSetName, first, se
 		w.Given("share tolerated below the first limit", "F_1", float64(share), "%", "Business Companion: one in forty")
 	}
 	w.Given("distance to the first limit in standard deviations", "z_1", tail(share), "", "normal quantile of the share F_1 below it")
-	if rules.second > 0 {
+	if rules.second != 0 {
 		w.Given("distance to the second limit in standard deviations", "z_2", tail(second), "", "normal quantile of the share F_2 below it")
 	}
 }
@@ -339,7 +339,7 @@ func (r packerRules) lowestMean(nominal, sd, z1, z2 float64) (float64, LimitingR
 	if m := r.first + float64(z1*sd); m > target {
 		target, limiting = m, LimitedByFirst
 	}
-	if m := r.second + float64(z2*sd); r.second > 0 && m > target {
+	if m := r.second + float64(z2*sd); r.second != 0 && m > target {
 		target, limiting = m, LimitedBySecond
 	}
 	return target, limiting
@@ -418,14 +418,14 @@ func (q SDForTarget) Solve() (out SDForTargetResult, err error) {
 	set, _ := RuleSetFor(q.Rules) // the word was checked
 	z1 := tail(share)
 	sd, limiting := (mean-rules.first)/z1, LimitedByFirst
-	if rules.second > 0 {
+	if rules.second != 0 {
 		if s := (mean - rules.second) / tail(q.SecondShare); s < sd {
 			sd, limiting = s, LimitedBySecond
 		}
 	}
 	out = SDForTargetResult{SD: unit.Grams(sd), LimitedBy: limiting, RuleSet: set, Conditions: set.conditions(), Cautions: reckon.WeightsLaw}
 	// The upper limit does not enter the deviation found, but a condition says when it is passed.
-	if rules.most > 0 && q.Target.Grams()+float64(z1*sd) > rules.most+roundingGuard {
+	if rules.most != 0 && q.Target.Grams()+float64(z1*sd) > rules.most+roundingGuard {
 		out.Conditions |= AboveLimit
 	}
 	return out, nil
@@ -436,7 +436,7 @@ func (q SDForTarget) Show(w *reckon.Working, out SDForTargetResult) {
 	w.Inputs(q)
 	showPackerRules(w, out, q.Nominal, out.RuleSet)
 	showTails(w, rules, q.Rules, q.FirstShare, q.SecondShare)
-	if rules.second > 0 {
+	if rules.second != 0 {
 		w.Lines(out, "largest standard deviation: s = min((m - d - T_1)/z_1, (m - d - T_2)/z_2)")
 		return
 	}
@@ -522,7 +522,7 @@ func (q FractionBelow) Solve() (out FractionBelowResult, err error) {
 		Giveaway: unit.Grams(mean - nominal), Excess: unit.Grams(math.Max(excess, 0)),
 		RuleSet: set, Conditions: set.conditions(), Cautions: reckon.WeightsLaw,
 	}
-	if rules.second > 0 {
+	if rules.second != 0 {
 		out.BelowSecond = below(rules.second)
 	}
 	none := out.BelowSecond
@@ -532,7 +532,7 @@ func (q FractionBelow) Solve() (out FractionBelowResult, err error) {
 	if mean < nominal || q.Rules == RulesUK && out.BelowFirst > firstShareUK || none > noneShare {
 		out.Conditions |= BelowLabel
 	}
-	if rules.most > 0 {
+	if rules.most != 0 {
 		out.AboveMost = unit.Percent(100 * normalBelow((mean-rules.most)/sd))
 		if out.AboveMost > noneShare {
 			out.Conditions |= AboveLimit
@@ -549,10 +549,10 @@ func (q FractionBelow) Show(w *reckon.Working, out FractionBelowResult) {
 		"first limit in standard deviations from the mean: k_1 = (T_1 - m)/s",
 		"share below the first limit: F_1 = 100*normal(k_1)  [share of a normal distribution below k_1]",
 	)
-	if rules.second > 0 {
+	if rules.second != 0 {
 		w.Lines(out, "second limit in standard deviations from the mean: k_2 = (T_2 - m)/s", "share below the second limit: F_2 = 100*normal(k_2)")
 	}
-	if rules.most > 0 {
+	if rules.most != 0 {
 		w.Lines(out, "most in standard deviations from the mean: k_u = (U - m)/s", "share above the most: F_u = 100*normal(-k_u)")
 	}
 	w.Lines(out,

@@ -164,7 +164,6 @@ func (q WeighingVerdict) Solve() (out WeighingVerdictResult, err error) {
 	n := len(q.Weighings)
 	out = WeighingVerdictResult{
 		Mean: q.Weighings[0], Neighbours: q.neighbours(), OutlierLimit: normalQuantile(1 - stopChance/200/float64(n)), Low: b.Low, High: b.High,
-		Cautions: reckon.MovingBelt,
 	}
 	if n > 1 {
 		mean, sd := meanSD(q.Weighings)

@@ -212,3 +212,29 @@ func FuzzBatchPlan(f *testing.F) {
 		marshals(t, mixed)
 	})
 }
+
+// Whole pieces: what lacks a pound's rounding is whole, and what is left over is said.
+func TestPiecesForDoughWhole(t *testing.T) {
+	for _, c := range []struct {
+		dough  unit.Mass
+		pieces int
+		want   doughmath.Conditions
+	}{
+		{1000, 10, 0},
+		{1000 + 1e-8, 10, 0},
+		{800 - 4e-8, 8, 0}, // a piece less four parts in ten thousand million
+		{1050, 10, reckon.Rounded | doughmath.LeftoverDough},
+		{1000.001, 10, reckon.Rounded | doughmath.LeftoverDough},
+		{999.999, 9, reckon.Rounded | doughmath.LeftoverDough},
+	} {
+		out, err := doughmath.PiecesForDough{Dough: c.dough, PieceWeight: 100}.Solve()
+		require.NoError(t, err)
+		assert.Equal(t, c.pieces, out.Pieces, c.dough)
+		assert.Equal(t, c.want, out.Conditions, c.dough)
+	}
+	out, err := doughmath.PiecesForDough{Dough: 1e8, PieceWeight: 1}.Solve()
+	require.NoError(t, err, "a hundred million, and no more")
+	assert.Equal(t, 100_000_000, out.Pieces)
+	_, err = doughmath.PiecesForDough{Dough: 1e8, PieceWeight: 0.999}.Solve()
+	assert.Equal(t, []string{"piece_weight"}, fields(err))
+}

@@ -274,6 +274,14 @@ func TestFormulaFromWeightsNamesEveryBadField(t *testing.T) {
 		{Name: "flour", Mass: 1, Role: doughmath.RoleFlour}, {Name: "water", Mass: 10.1, Role: doughmath.RoleWater},
 	}}.Solve()
 	assert.Equal(t, []string{"weights[1].mass"}, fields(err))
+	_, err = doughmath.FormulaFromWeights{Weights: []doughmath.WeighedIngredient{
+		{Name: "flour", Mass: 1, Role: doughmath.RoleFlour}, {Name: "water", Mass: 10, Role: doughmath.RoleWater},
+	}}.Solve()
+	require.NoError(t, err, "ten times the flour, and no more")
+	_, err = doughmath.FormulaFromWeights{Weights: []doughmath.WeighedIngredient{
+		{Name: "flour", Mass: 1, Role: doughmath.RoleFlour}, {Name: "levain", Mass: 1, Role: doughmath.RoleStarter},
+	}}.Solve()
+	assert.Equal(t, []string{"weights[1].hydration"}, fields(err), "its water content is left out, as it should be")
 	_, err = doughmath.FormulaFromWeights{}.Solve()
 	assert.Equal(t, []string{"weights"}, fields(err))
 }

@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"math"
 	"math/rand/v2"
+	"strings"
 	"testing"
 
 	"github.com/stretchr/testify/assert"
@@ -418,10 +419,51 @@ func TestMixingHeatNamesEveryBadField(t *testing.T) {
 	done.Work, done.Power, done.Time = 1, 1, 1
 	_, err = done.Solve()
 	assert.Equal(t, []string{"work", "power", "time"}, fields(err))
+	for at, want := range map[unit.Duration][]string{unit.Hours(4): nil, unit.Hours(4.03): {"time"}} {
+		long := doughmath.MixingHeat{MixingBatch: leanBatch(unit.Celsius(20))}
+		long.Power, long.Time = 0.1, at
+		_, err = long.Solve()
+		assert.Equal(t, want, fields(err), at)
+	}
+	both := doughmath.MixingHeat{MixingBatch: leanBatch(unit.Celsius(20))}
+	both.Work, both.Time = 1, 1
+	_, err = both.Solve()
+	assert.Equal(t, []string{"work", "time"}, fields(err))
+	open := doughmath.WaterForMixingHeat{MixingBatch: leanBatch(unit.Temp{}), TargetTemp: unit.Celsius(26)}
+	open.Ingredients[0].Temp = unit.Temp{}
+	_, err = open.Solve()
+	assert.Equal(t, []string{"ingredients[0].temp"}, fields(err), "only that of water is to be found")
+	scalding := doughmath.WaterForMixingHeat{MixingBatch: leanBatch(unit.Temp{}), TargetTemp: unit.Celsius(26)}
+	scalding.Ingredients = append(scalding.Ingredients, doughmath.HeatIngredient{Kind: doughmath.WaterKind, Mass: unit.Kilograms(1), Temp: unit.Celsius(60)})
+	scalding.Yeast = doughmath.FreshYeast
+	_, err = scalding.Solve()
+	assert.Equal(t, []string{"ingredients[2].temp"}, fields(err), "it would kill the yeast")
+	wrong := doughmath.MixingHeat{MixingBatch: leanBatch(unit.Celsius(20))}
+	wrong.Melting = doughmath.Melting{Heat: "some"}
+	_, err = wrong.Solve()
+	assert.Len(t, fields(err), 1, "the heat that melts ice: %v", err)
 	much := doughmath.MixingHeat{MixingBatch: leanBatch(unit.Celsius(20))}
 	much.Ice, much.IceTemp = 2e8, unit.Celsius(1)
 	_, err = much.Solve()
 	assert.Equal(t, []string{"ice", "ice_temp"}, fields(err))
+}
+
+// A sheet says on whose authority it takes a specific heat.
+func TestMixingHeatNamesItsSpecificHeats(t *testing.T) {
+	for model, want := range map[doughmath.HeatModel]string{doughmath.TradeHeats: "trade value", doughmath.CompositionHeats: "Choi and Okos (1986)"} {
+		in := doughmath.MixingHeat{MixingBatch: leanBatch(unit.Celsius(20))}
+		in.Heats = model
+		_, w, err := reckon.Explain(in)
+		require.NoError(t, err)
+		named := 0
+		for _, s := range w.Steps {
+			if strings.HasSuffix(s.ID, ", specific heat") {
+				assert.Contains(t, s.Source, want)
+				named++
+			}
+		}
+		assert.Equal(t, 2, named)
+	}
 }
 
 func TestMixingHeatAllocatesNothing(t *testing.T) {

@@ -241,9 +241,7 @@ func (s *splitter) checkPreferments(c *reckon.Checks, q *PrefermentSplit) {
 		if p.Division != 0 {
 			checkMass(c, "division", p.Division)
 		}
-		if p.Reading != FlourOnFlour && p.Reading != MassOnFlour && p.Reading != MassOnFinalFlour {
-			reckon.CheckWord(c, "reading", p.Reading, FlourOnFlour, MassOnFlour, MassOnFinalFlour)
-		}
+		reckon.CheckWord(c, "reading", p.Reading, FlourOnFlour, MassOnFlour, MassOnFinalFlour)
 		s.checkParts(c, q, k)
 		c.Item(mark, "preferments", k)
 	}

@@ -12,6 +12,7 @@ import (
 	"example.com/dough/doughmath"
 	"example.com/dough/doughmath/reckon"
 	"example.com/dough/doughmath/unit"
+	"example.com/dough/testdata"
 )
 
 // hearth is an invented formula for a hearth bread with a levain and a soaker.
@@ -87,6 +88,55 @@ func TestPrefermentSplitRefuses(t *testing.T) {
 			in.Preferments = append(in.Preferments, doughmath.Preferment{Name: "mother", Reading: doughmath.MassOnFlour, Parts: []doughmath.PrefermentPart{part("rye flour", 100)}})
 			in.Preferments[0].Parts = append(in.Preferments[0].Parts, part("mother", 1))
 		}, []string{"preferments[0].amount"}},
+		{"a preferment without a name", func(in *doughmath.PrefermentSplit) { in.Preferments[1].Name = "" }, []string{"preferments[1].name"}},
+		{"a scale for what is not there", func(in *doughmath.PrefermentSplit) {
+			in.Scales = []doughmath.Scale{{Name: "bench", Division: 1, For: []string{"salt", "malt"}}}
+		}, []string{"scales[0].for[1]"}},
+		{"a division as large as what is made", func(in *doughmath.PrefermentSplit) { in.Preferments[0].Division = 1800 }, nil},
+		{"a division larger than that", func(in *doughmath.PrefermentSplit) { in.Preferments[0].Division = 1801 }, []string{"preferments[0].division"}},
+		{"a division as large as the dough", func(in *doughmath.PrefermentSplit) {
+			in.Division, in.Preferments[0].Division, in.Preferments[1].Division = 18400, 1, 1
+		}, nil},
+		{"a division larger than that", func(in *doughmath.PrefermentSplit) {
+			in.Division, in.Preferments[0].Division, in.Preferments[1].Division = 18401, 1, 1
+		}, []string{"division"}},
+		{"a scale that takes all, to the milligram", func(in *doughmath.PrefermentSplit) {
+			in.Scales = []doughmath.Scale{{Name: "one", Division: 0.001, Capacity: 9001}}
+		}, nil},
+		{"a scale that does not take the white flour", func(in *doughmath.PrefermentSplit) {
+			in.Scales = []doughmath.Scale{{Name: "one", Division: 1, Capacity: 8999}}
+		}, []string{"scales"}},
+		{"a scale that takes the rye of the levain", func(in *doughmath.PrefermentSplit) {
+			in.Ingredients[0].Percent, in.Ingredients[1].Percent, in.Preferments[0].Amount = 10, 90, 90
+			in.Scales = []doughmath.Scale{{Name: "one", Division: 1, Capacity: 9001}}
+			in.Ingredients[2].Percent = 100
+		}, nil},
+		{"a scale that does not", func(in *doughmath.PrefermentSplit) {
+			in.Ingredients[0].Percent, in.Ingredients[1].Percent, in.Preferments[0].Amount = 10, 90, 90
+			in.Scales = []doughmath.Scale{{Name: "one", Division: 1, Capacity: 8999}}
+			in.Ingredients[2].Percent = 100
+		}, []string{"scales"}},
+		{"next to no flour in it", func(in *doughmath.PrefermentSplit) { in.Preferments[0].Parts[0].Percent = 0.005 }, []string{"preferments[0].parts"}},
+		{"a little on flour in a soaker", func(in *doughmath.PrefermentSplit) {
+			in.Preferments[1].Amount, in.Preferments[1].Reading = 0.005, doughmath.FlourOnFlour
+		}, []string{"preferments[1].reading"}},
+		{"no flour on flour, but in the levain", func(in *doughmath.PrefermentSplit) {
+			in.Preferments[1].Amount, in.Preferments[1].Reading = 0, doughmath.FlourOnFlour
+			in.Preferments[0].Parts = append(in.Preferments[0].Parts, part("soaker", 30))
+		}, nil},
+		{"the first goes nowhere", func(in *doughmath.PrefermentSplit) { in.Preferments[0].Amount = 0 }, []string{"preferments[0].amount"}},
+		{"neither goes anywhere", func(in *doughmath.PrefermentSplit) { in.Preferments[0].Amount, in.Preferments[1].Amount = 0, 0 }, []string{"preferments[1].amount", "preferments[0].amount"}},
+		{"more flour than there is, a little of it in another, and one on what is left", func(in *doughmath.PrefermentSplit) {
+			in.Preferments[0].Amount = 101
+			in.Preferments = append(in.Preferments,
+				doughmath.Preferment{Name: "biga", Amount: 0.005, Reading: doughmath.FlourOnFlour, Parts: []doughmath.PrefermentPart{part("rye flour", 100)}},
+				doughmath.Preferment{Name: "sour", Amount: 5, Reading: doughmath.MassOnFinalFlour, Parts: []doughmath.PrefermentPart{part("rye flour", 100)}})
+		}, []string{"preferments[0].amount", "preferments[2].amount"}},
+		{"all of it in one", func(in *doughmath.PrefermentSplit) {
+			in.Preferments = []doughmath.Preferment{{Name: "old dough", Amount: 184, Reading: doughmath.MassOnFlour, Parts: []doughmath.PrefermentPart{
+				part("white flour", 90), part("rye flour", 10), part("water", 72), part("seeds", 10), part("salt", 2),
+			}}}
+		}, nil},
 		{"one name twice", func(in *doughmath.PrefermentSplit) { in.Preferments[1].Name = "levain" }, []string{"preferments[1].name"}},
 		{"a ring of two", func(in *doughmath.PrefermentSplit) {
 			in.Preferments[0].Parts = append(in.Preferments[0].Parts, part("soaker", 1))
@@ -144,8 +194,15 @@ func TestPrefermentSplitWithoutFinalFlour(t *testing.T) {
 		assert.NotContains(t, err.Error(), "goes into no other preferment")
 		in.Preferments[0].Parts = append(in.Preferments[0].Parts, doughmath.PrefermentPart{Name: "soaker", Percent: 1})
 	}
+	in.Preferments[0].Parts = in.Preferments[0].Parts[:3]
+	in.Preferments[1].Amount = 0.005
+	_, err := in.Solve()
+	assert.Equal(t, []string{"preferments[1].amount"}, fields(err), "a little")
+	in.Preferments[1].Amount = 0
+	_, err = in.Solve()
+	require.NoError(t, err, "nothing at the final mix, but 1 % in the biga")
 	in.Preferments[0].Parts = in.Preferments[0].Parts[:2]
-	in.Preferments[1].Reading = doughmath.MassOnFlour
+	in.Preferments[1].Amount, in.Preferments[1].Reading = 5, doughmath.MassOnFlour
 	out, err := in.Solve()
 	require.NoError(t, err)
 	assert.Zero(t, out.FinalFlour)
@@ -326,6 +383,74 @@ func TestMixesOfMixes(t *testing.T) {
 		require.NoError(t, err)
 		assert.Equal(t, unit.Mass(200), back.Flour)
 		assert.Equal(t, want, back.Conditions, "%v", salt)
+	}
+}
+
+// Whatever is weighed where, each ingredient is used up, and so is what is made of each preferment: as the
+// formula asks, and as the scales show it. What is 0 % is not weighed, however often it is named.
+func TestPrefermentsUseUpWhatThereIs(t *testing.T) {
+	part := func(name string, p unit.BakersPercent) doughmath.PrefermentPart {
+		return doughmath.PrefermentPart{Name: name, Percent: p}
+	}
+	for id, change := range map[string]func(*doughmath.PrefermentSplit){
+		"as it is": func(*doughmath.PrefermentSplit) {},
+		"parts of nothing": func(in *doughmath.PrefermentSplit) {
+			in.Ingredients = append(in.Ingredients, doughmath.Ingredient{Name: "malt", Role: doughmath.RoleOther})
+			in.Preferments[0].Parts = append(in.Preferments[0].Parts, part("salt", 0), part("soaker", 0), part("malt", 0))
+			in.Preferments[1].Parts = append(in.Preferments[1].Parts, part("white flour", 0))
+		},
+		"a little of much": func(in *doughmath.PrefermentSplit) {
+			in.Ingredients = append(in.Ingredients, doughmath.Ingredient{Name: "malt", Role: doughmath.RoleOther, Percent: 0.005})
+			in.Preferments[0].Amount = 0.006
+			in.Preferments[0].Parts = append(in.Preferments[0].Parts, part("salt", 0.007), part("soaker", 0.008))
+			in.Preferments[1].Parts = []doughmath.PrefermentPart{part("seeds", 0.002), part("water", 0.003)}
+		},
+		"flour by way of another": func(in *doughmath.PrefermentSplit) {
+			in.Preferments[0].Amount, in.Preferments[0].Reading = 10, doughmath.MassOnFinalFlour
+			in.Preferments[1].Amount, in.Preferments[1].Reading = 0.0001, doughmath.FlourOnFlour
+			in.Preferments[1].Parts = append(in.Preferments[1].Parts, part("levain", 0.009))
+		},
+		"a mother in two, and not at the end": func(in *doughmath.PrefermentSplit) {
+			in.Preferments = append(in.Preferments, doughmath.Preferment{Name: "mother", Reading: doughmath.MassOnFlour, Parts: []doughmath.PrefermentPart{part("rye flour", 100), part("water", 61)}})
+			in.Preferments[0].Amount = 7
+			in.Preferments[0].Parts = append(in.Preferments[0].Parts, part("mother", 31))
+			in.Preferments[1].Parts = append(in.Preferments[1].Parts, part("mother", 0.005))
+		},
+		"a mother in the levain and at the end": func(in *doughmath.PrefermentSplit) {
+			in.Preferments = append(in.Preferments, doughmath.Preferment{Name: "mother", Amount: 1, Reading: doughmath.FlourOnFlour, Parts: []doughmath.PrefermentPart{part("rye flour", 100), part("water", 61)}})
+			in.Preferments[0].Amount = 7
+			in.Preferments[0].Parts = append(in.Preferments[0].Parts, part("mother", 17))
+		},
+	} {
+		for _, division := range []unit.Mass{0, 0.7} {
+			t.Run(fmt.Sprint(id, ", ", division), func(t *testing.T) {
+				in := hearth()
+				change(&in)
+				in.Division = division
+				out, w, err := reckon.Explain(in)
+				require.NoError(t, err)
+				require.NoError(t, testdata.Retrace(w, 1e-9))
+				exact, used, made := map[string]float64{}, map[string]float64{}, map[string]float64{}
+				for _, p := range out.Parts {
+					assert.Positive(t, p.Exact, p)
+					assert.InEpsilon(t, float64(p.Percent)*100, float64(p.Exact), 1e-12, "of 10 kg")
+					exact[p.Name] += float64(p.Exact)
+					exact[p.Mix] -= float64(p.Exact)
+					used[p.Name] += float64(p.Mass)
+					made[p.Mix] += float64(p.Mass)
+				}
+				for _, g := range in.Ingredients {
+					assert.InDelta(t, float64(g.Percent)*100, exact[g.Name], 1e-9, g.Name)
+				}
+				for _, p := range in.Preferments {
+					assert.InDelta(t, 0, exact[p.Name], 1e-9, p.Name)
+					assert.InDelta(t, made[p.Name], used[p.Name], 1e-9, p.Name)
+				}
+				assert.InDelta(t, float64(out.Dough), -exact[doughmath.FinalMix], 1e-9)
+				assert.InDelta(t, float64(out.Weighed), made[doughmath.FinalMix], 1e-9)
+				assert.Equal(t, reckon.FlourDust|reckon.Lifting|reckon.Spoilage, out.Cautions)
+			})
+		}
 	}
 }
 

@@ -104,6 +104,12 @@ func TestWaterDrawEdges(t *testing.T) {
 	q.NeededTemp = unit.Celsius(-81)
 	_, err = q.Solve()
 	require.ErrorAs(t, err, &none)
+	assert.Equal(t, [2]string{"-80 °C", "40 °C"}, [2]string{none.Low, none.High}, "from all ice to the hot tap")
+	q.HotTap = unit.Temp{}
+	_, err = q.Solve()
+	require.ErrorAs(t, err, &none)
+	assert.Equal(t, [2]string{"-80 °C", "18 °C"}, [2]string{none.Low, none.High}, "from all ice to the only tap")
+	q.HotTap = unit.Celsius(40)
 
 	q.NeededTemp, q.Division, q.Water = unit.Celsius(-80), 50, 1040
 	out, err = q.Solve()

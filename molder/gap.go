@@ -33,7 +33,7 @@ const noSheetAtAll = "no gap makes a sheet of this piece with this outline; give
 //
 //	g = t / R
 //
-// It is the inverse of [Sheet], with the same validity.
+// It is the inverse of [Sheet], with the same validity. It never says few-turns or many-turns: it knows of no piece to roll.
 //
 // Source: definition of the recovery ratio; Foods 11 (2022) 2300.
 //
@@ -78,7 +78,7 @@ func (q GapForThickness) Show(w *reckon.Working, out GapResult) {
 //	t = 4 * V / (pi * L * W),  W = L / a if the aspect is given
 //	g = t / R
 //
-// It is the inverse of [Sheet], with the same validity.
+// It is the inverse of [Sheet], with the same validity. It never says few-turns or many-turns: ask [TurnsForGap] how the sheet rolls.
 //
 // It is refused if both or neither of aspect and width are given.
 //

@@ -176,11 +176,17 @@ func (q *SheetSetting) lowest() (gap unit.Length, limit string) {
 	}
 	t := float64(gap) * q.Recovery
 	if _, turns := roll(q.outline().length(t), t, float64(q.Core)); turns > mostTurns {
-		most := q.turns()
-		most.Turns = mostTurns * ratioOr1(q.TurnsRatio)
+		most := q.mostTurns()
 		gap, limit = unit.Length(most.thickness()/q.Recovery), "turns"
 	}
 	return gap, limit
+}
+
+// mostTurns is the question for the most turns that a roll can have.
+func (q *SheetSetting) mostTurns() GapForTurns {
+	most := q.turns()
+	most.Turns = mostTurns * ratioOr1(q.TurnsRatio)
+	return most
 }
 
 // widest returns the thickness of the widest sheet that is allowed.
@@ -282,6 +288,16 @@ func (q *SheetSetting) showLowest(w *reckon.Working, out SheetSettingResult) {
 	if q.widest() != 0 {
 		w.Lines(out, "thickness of the widest sheet: t_w = 4*V/(pi*a*w*w) in mm  [volume of an ellipse of even thickness]")
 		also("t_w/R")
+	}
+	if _, limit := q.lowest(); limit == "turns" {
+		turns := "20"
+		if q.TurnsRatio != 0 {
+			turns += "*k"
+		}
+		w.Lines(nil, "most turns that a roll can have: N_20 = "+turns)
+		most := q.mostTurns()
+		most.showThickness(w, nil, "t_20", "N_20")
+		also("t_20/R")
 	}
 	w.Lines(out, "narrowest gap: g_low = "+lowest+" in mm")
 }

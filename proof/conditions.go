@@ -20,7 +20,7 @@ const (
 	SurfaceSweating
 	// Overloaded says that a station is asked for more than it can hold.
 	Overloaded
-	// BelowFreezing says that the vapour stands over ice, not over water.
+	// BelowFreezing says that the vapour stands over ice, not over water: at the triple point of 0.01 °C, or below.
 	BelowFreezing
 	// PocketTooSmall says that the grown piece has too little room in its pocket.
 	PocketTooSmall

@@ -7,6 +7,7 @@ import (
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
 
+	"example.com/dough/doughmath/reckon"
 	"example.com/dough/doughmath/unit"
 	"example.com/dough/proof"
 )
@@ -535,4 +536,16 @@ func BenchmarkLanes(b *testing.B) {
 	for b.Loop() {
 		_, _ = proof.Lanes{Proofer: demo, Load: load, Strokes: 24}.Append(dst)
 	}
+}
+
+// A run is followed pocket by pocket, so that its memory and its length are bounded.
+func TestRunBounds(t *testing.T) {
+	q := proof.Run{Proofer: proof.Proofer{Pockets: 101, Trays: 9900, LastPassTrays: 9900, TraysPerStroke: 1}, Across: 1, Strokes: 20, Pieces: 10}
+	assert.Empty(t, reckon.Wrong(q), "999 900 pockets")
+	q.Proofer.Trays, q.Proofer.LastPassTrays = 9901, 9901
+	require.Len(t, reckon.Wrong(q), 1, "1 000 001 pockets")
+	assert.Equal(t, "proofer.trays", reckon.Wrong(q)[0].Field)
+	long := proof.Run{Proofer: proof.Proofer{Pockets: 6, Trays: 50, LastPassTrays: 50, TraysPerStroke: 1}, Across: 1, Strokes: 20, Pieces: 100_000_000}
+	require.Len(t, reckon.Wrong(long), 1)
+	assert.Contains(t, reckon.Wrong(long)[0].Want, "at most 20000000 trays")
 }

@@ -13,6 +13,7 @@ type Edge struct {
 	Says   string          `json:"says"`   // the word of a condition or caution, the field that is refused, or "no-solution"
 	At     json.RawMessage `json:"at"`     // what changes in the calculation's example (RFC 7396): it is not said yet
 	Beyond json.RawMessage `json:"beyond"` // the same a little further: it is said
+	Told   []string        `json:"told"`   // of a refusal: what it says, such as the range that it names, worked out by hand
 	Why    string          `json:"why"`    // where the threshold comes from
 }
 

@@ -3,10 +3,13 @@
 //
 //	go -C .ci/mutate run . -package divider                              every change of every kind
 //	go -C .ci/mutate run . -package divider -kinds constant -sample 50   fifty, drawn by -seed
+//	go -C .ci/mutate run . -package divider -file takt.go                those of one file
 //	go -C .ci/mutate run . -package divider -sample 100 -floor 80        leave with 1 below 80 %
+//	go -C .ci/mutate run . -facts 50                                     fifty facts of all packages, and what is said of each
 //
 // All changes are compiled into one test program at once, and an environment variable chooses which
-// of them holds; so a change costs one run of the tests, not a build. Changes that no test reaches are
+// of them holds; each test runs once to learn which changes it comes by. So a change costs a run of
+// the tests that can see it, the quickest first, and no build. Changes that no test reaches are
 // counted apart. Those that make no difference stand in equal.txt, one on a line with the reason; a line
 // whose change is killed or gone is complained of.
 //
@@ -23,6 +26,7 @@ import (
 	"math/rand/v2"
 	"os"
 	"os/signal"
+	"path"
 	"slices"
 	"strings"
 	"time"
@@ -34,6 +38,9 @@ func main() {
 	os.Exit(run(ctx, os.Args[1:], os.Stdout, os.Stderr))
 }
 
+// everyPackage is where the facts stand.
+var everyPackage = []string{"doughmath", "divider", "proof", "molder", "doughmath/line", "doughmath/unit", "doughmath/reckon"}
+
 // errFloor says that too many changes lived.
 var errFloor = errors.New("below the floor")
 
@@ -43,19 +50,21 @@ func run(ctx context.Context, args []string, stdout, stderr io.Writer) int {
 	var o options
 	flags.StringVar(&o.root, "root", "../..", "the `folder` of the module")
 	flags.StringVar(&o.pkg, "package", "", "the `package`, such as divider or doughmath/line")
+	flags.StringVar(&o.file, "file", "", "only changes in the `file` of that name, such as board.go")
 	kinds := flags.String("kinds", "", "only changes of these `kinds`, with commas between; all by default")
 	flags.IntVar(&o.sample, "sample", 0, "only so `many` changes, drawn by the seed; 0 for all")
 	flags.Uint64Var(&o.seed, "seed", 1, "draws the sample")
 	flags.IntVar(&o.workers, "workers", 2, "tests that run at a time")
 	flags.DurationVar(&o.limit, "limit", 2*time.Minute, "a change with which the tests take longer is killed")
+	facts := flags.Int("facts", 0, "plant so `many` wrong facts, drawn from all packages, and tell what is said of each")
 	floor := flags.Float64("floor", 0, "least share of killed changes, in percent")
 	equal := flags.String("equal", "equal.txt", "the `file` of changes that make no difference")
 	list := flags.Bool("list", false, "list the changes and run nothing")
 	if err := flags.Parse(args); err != nil {
 		return 2
 	}
-	if flags.NArg() > 0 || o.pkg == "" || o.workers < 1 || o.sample < 0 {
-		fmt.Fprintln(stderr, "mutate: give -package NAME, and no argument; see -h")
+	if flags.NArg() > 0 || o.pkg == "" && *facts < 1 || o.workers < 1 || o.sample < 0 {
+		fmt.Fprintln(stderr, "mutate: give -package NAME or -facts MANY, and no argument; see -h")
 		return 2
 	}
 	if *kinds != "" {
@@ -68,7 +77,15 @@ func run(ctx context.Context, args []string, stdout, stderr io.Writer) int {
 		}
 	}
 	known, err := readEqual(*equal)
-	if err == nil {
+	pkgs := everyPackage
+	if o.pkg != "" {
+		pkgs = []string{o.pkg}
+	}
+	switch {
+	case err != nil:
+	case *facts > 0:
+		err = o.facts(ctx, pkgs, known, *facts, stdout)
+	default:
 		err = o.mutate(ctx, known, *list, *floor, stdout)
 	}
 	switch {
@@ -84,6 +101,7 @@ func run(ctx context.Context, args []string, stdout, stderr io.Writer) int {
 
 type options struct {
 	root, pkg string
+	file      string
 	kinds     []string
 	sample    int
 	seed      uint64
@@ -97,7 +115,7 @@ func (o *options) mutate(ctx context.Context, known map[string]string, list bool
 		return err
 	}
 	chosen := slices.DeleteFunc(slices.Clone(p.changes), func(c change) bool {
-		return len(o.kinds) > 0 && !slices.Contains(o.kinds, string(c.kind))
+		return len(o.kinds) > 0 && !slices.Contains(o.kinds, string(c.kind)) || o.file != "" && path.Base(c.file) != o.file
 	})
 	if list {
 		for _, c := range chosen {
@@ -110,30 +128,32 @@ func (o *options) mutate(ctx context.Context, known map[string]string, list bool
 		return err
 	}
 	defer t.remove()
-	reached, err := t.reached(ctx)
+	units, err := t.units(ctx)
 	if err != nil {
 		return err
 	}
 	all := len(chosen)
-	chosen = slices.DeleteFunc(chosen, func(c change) bool { return !reached[c.id] })
+	chosen = slices.DeleteFunc(chosen, func(c change) bool { return !reached(units, c.id) })
 	fmt.Fprintf(w, "%s: %d changes, of which the package's own tests reach %d\n", o.pkg, all, len(chosen))
 	if o.sample > 0 && o.sample < len(chosen) {
 		r := rand.New(rand.NewPCG(o.seed, 0))
 		r.Shuffle(len(chosen), func(i, j int) { chosen[i], chosen[j] = chosen[j], chosen[i] })
 		chosen = chosen[:o.sample]
 	}
-	lived, err := t.run(ctx, chosen, o.workers, o.limit)
+	lived, err := t.run(ctx, units, chosen, o.workers, o.limit)
 	if err != nil {
 		return err
 	}
 	var equal []string
 	open := 0
+	left := map[kind]int{}
 	for _, c := range lived {
 		if known[c.key()] != "" {
 			equal = append(equal, c.key())
 			continue
 		}
 		open++
+		left[c.kind]++
 		fmt.Fprintln(w, "lived:", c)
 	}
 	for _, c := range chosen {
@@ -147,11 +167,29 @@ func (o *options) mutate(ctx context.Context, known map[string]string, list bool
 	if tried > 0 {
 		share = 100 * float64(tried-open) / float64(tried)
 	}
+	if o.file == "" && open > 0 {
+		tell(w, chosen, left)
+	}
 	fmt.Fprintf(w, "%s: %d tried, %d killed, %.1f %%; %d make no difference\n", o.pkg, tried, tried-open, share, len(equal))
 	if share < floor {
 		return fmt.Errorf("%s: %.1f %% killed: %w of %g %%", o.pkg, share, errFloor, floor)
 	}
 	return nil
+}
+
+// tell writes how many of each kind lived.
+func tell(w io.Writer, chosen []change, left map[kind]int) {
+	for _, k := range allKinds {
+		all := 0
+		for _, c := range chosen {
+			if c.kind == k {
+				all++
+			}
+		}
+		if all > 0 {
+			fmt.Fprintf(w, "%-15s %5d tried, %4d lived\n", k, all, left[k])
+		}
+	}
 }
 
 // readEqual reads the changes that make no difference: on each line the change as it is printed, then

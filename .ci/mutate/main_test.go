@@ -16,6 +16,8 @@ const Rate = 40.0
 func Dough(minutes float64) float64 { return Rate * minutes }
 
 func Warm(temp float64) bool { return temp > 40 }
+
+func Same(a, b float64) bool { return a <= b*(1+1e-9) } // a guard, and no fact: unchanged but for its arithmetic
 `
 
 const codeTest = `package p
@@ -59,7 +61,7 @@ func TestWhatTheTestsDoNotHold(t *testing.T) {
 		code        int
 		says        string
 	}{
-		{"all", "", nil, 0, "lived: p/p.go:7: p/p.go Warm: boundary: temp [>] 40\nlived: p/p.go:7: p/p.go Warm: constant: 40\np: 4 tried, 2 killed, 50.0 %; 0 make no difference\n"},
+		{"all", "", nil, 0, "lived: p/p.go:7: p/p.go Warm: boundary: temp [>] 40\nlived: p/p.go:7: p/p.go Warm: constant: 40\narithmetic          1 tried,    0 lived\nboundary            1 tried,    1 lived\nconstant            1 tried,    1 lived\nnamed-constant      1 tried,    0 lived\np: 4 tried, 2 killed, 50.0 %; 0 make no difference\n"},
 		{"a kind", "", []string{"-kinds", "named-constant,arithmetic"}, 0, "p: 2 tried, 2 killed, 100.0 %; 0 make no difference\n"},
 		{"floor", "", []string{"-floor", "60"}, 1, "p: 4 tried, 2 killed, 50.0 %"},
 		{"equal", "p/p.go Warm: constant: 40 # no dough is so warm\n", nil, 0, "p: 3 tried, 2 killed, 66.7 %; 1 make no difference\n"},
@@ -67,6 +69,8 @@ func TestWhatTheTestsDoNotHold(t *testing.T) {
 		{"no reason", "p/p.go Warm: constant: 40\n", nil, 2, "and the reason"},
 		{"unknown kind", "", []string{"-kinds", "moonshine"}, 2, "arithmetic"},
 		{"no package", "", []string{"-package", "q"}, 2, "not one package"},
+		{"facts", "", []string{"-facts", "9"}, 1, "4 facts, of which 4 are made wrong\n"},
+		{"a file", "", []string{"-file", "q.go"}, 0, "p: 0 changes"},
 		{"list", "", []string{"-list"}, 0, "p/p.go:3: p/p.go Rate: named-constant: Rate = 40\n"},
 	} {
 		t.Run(c.name, func(t *testing.T) {

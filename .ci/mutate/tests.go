@@ -1,13 +1,17 @@
 package main
 
 import (
+	"cmp"
 	"context"
 	"encoding/json"
 	"fmt"
 	"os"
 	"os/exec"
 	"path/filepath"
+	"regexp"
+	"slices"
 	"strconv"
+	"strings"
 	"sync"
 	"time"
 )
@@ -56,34 +60,103 @@ func (p *source) build(ctx context.Context) (*tests, error) {
 
 func (t *tests) remove() { _ = os.RemoveAll(t.out) }
 
-// reached runs the tests as they are and returns which changes they come by.
-func (t *tests) reached(ctx context.Context) ([]bool, error) {
+// unit is a test that can be run alone: a test of the package, or one of its parts where it is long.
+type unit struct {
+	pattern string // for -test.run
+	takes   time.Duration
+	reaches []bool // by change
+}
+
+const (
+	long  = 200 * time.Millisecond // a test that takes longer is run in its parts
+	short = 20 * time.Millisecond  // tests that take less are run together
+)
+
+// units runs the tests as they are, one by one, and returns them with the changes that they come by.
+func (t *tests) units(ctx context.Context) ([]unit, error) {
+	listed, err := t.command(ctx, "-test.list", ".").Output()
+	if err != nil {
+		return nil, fmt.Errorf("the tests are not listed: %w", err)
+	}
+	var out []unit
+	for name := range strings.Lines(string(listed)) {
+		name = strings.TrimSpace(name)
+		if name == "" || strings.HasPrefix(name, "Benchmark") {
+			continue
+		}
+		whole, parts, err := t.one(ctx, "^"+name+"$")
+		if err != nil {
+			return nil, err
+		}
+		if whole.takes > long && len(parts) > 1 {
+			if split := t.split(ctx, name, parts); split != nil {
+				out = append(out, split...)
+				continue
+			}
+		}
+		out = append(out, whole)
+	}
+	slices.SortStableFunc(out, func(a, b unit) int { return cmp.Compare(a.takes, b.takes) })
+	return out, ctx.Err()
+}
+
+// split returns the parts of a test, or nil if they do not pass alone.
+func (t *tests) split(ctx context.Context, name string, parts []string) []unit {
+	var out []unit
+	for _, part := range parts {
+		u, _, err := t.one(ctx, "^"+name+"$/^"+regexp.QuoteMeta(part)+"$")
+		if err != nil {
+			return nil
+		}
+		out = append(out, u)
+	}
+	return out
+}
+
+var started = regexp.MustCompile(`(?m)^=== RUN +[^/\n]+/([^/\n]+)$`)
+
+// one runs what the pattern says, without any change, and returns the names of its parts with it.
+func (t *tests) one(ctx context.Context, pattern string) (unit, []string, error) {
 	file := filepath.Join(t.out, "reached")
-	cmd := exec.CommandContext(ctx, t.program)
-	cmd.Dir, cmd.Env = t.dir, append(os.Environ(), "MUTATE_REACHED="+file, "OFFICE=no")
-	if said, err := cmd.CombinedOutput(); err != nil {
-		return nil, fmt.Errorf("the tests fail without any change: %w\n%s", err, said[max(0, len(said)-2000):])
+	if err := os.WriteFile(file, nil, 0o600); err != nil { // of the one before
+		return unit{}, nil, err
+	}
+	c := t.command(ctx, "-test.v", "-test.run", pattern)
+	c.Env = append(c.Env, "MUTATE_REACHED="+file)
+	begin := time.Now()
+	said, err := c.CombinedOutput()
+	takes := time.Since(begin)
+	if err != nil {
+		return unit{}, nil, fmt.Errorf("the tests %s fail without any change: %w\n%s", pattern, err, said[max(0, len(said)-2000):])
 	}
 	seen, err := os.ReadFile(file)
 	if err != nil {
-		return nil, err
+		return unit{}, nil, err
 	}
-	reached := make([]bool, t.most+1)
-	for i := range reached {
-		reached[i] = i < len(seen) && seen[i] == 1
+	u := unit{pattern: pattern, takes: takes, reaches: make([]bool, t.most+1)}
+	for i := range u.reaches {
+		u.reaches[i] = i < len(seen) && seen[i] == 1
 	}
-	return reached, nil
+	var parts []string
+	for _, m := range started.FindAllStringSubmatch(string(said), -1) {
+		parts = append(parts, m[1])
+	}
+	return u, parts, nil
+}
+
+func reached(units []unit, id int) bool {
+	return slices.ContainsFunc(units, func(u unit) bool { return u.reaches[id] })
 }
 
 // run runs the tests with each change and returns those with which they pass.
-func (t *tests) run(ctx context.Context, chosen []change, workers int, limit time.Duration) ([]change, error) {
+func (t *tests) run(ctx context.Context, units []unit, chosen []change, workers int, limit time.Duration) ([]change, error) {
 	passes := make([]bool, len(chosen))
 	next := make(chan int)
 	var all sync.WaitGroup
 	for range workers {
 		all.Go(func() {
 			for i := range next {
-				passes[i] = t.passes(ctx, chosen[i].id, limit)
+				passes[i] = t.passes(ctx, units, chosen[i].id, limit)
 			}
 		})
 	}
@@ -104,12 +177,38 @@ func (t *tests) run(ctx context.Context, chosen []change, workers int, limit tim
 	return lived, ctx.Err()
 }
 
-func (t *tests) passes(ctx context.Context, id int, limit time.Duration) bool {
+// passes tells whether every test that comes by the change passes with it; the quickest run first.
+func (t *tests) passes(ctx context.Context, units []unit, id int, limit time.Duration) bool {
 	ctx, cancel := context.WithTimeout(ctx, limit)
 	defer cancel()
-	cmd := exec.CommandContext(ctx, t.program, "-test.failfast")
-	cmd.Dir, cmd.Env = t.dir, append(os.Environ(), "MUTATE="+strconv.Itoa(id), "OFFICE=no")
-	return cmd.Run() == nil
+	var together []string
+	var alone []string
+	for _, u := range units {
+		switch {
+		case !u.reaches[id]:
+		case u.takes < short && !strings.Contains(u.pattern, "/"):
+			together = append(together, u.pattern)
+		default:
+			alone = append(alone, u.pattern)
+		}
+	}
+	if len(together) > 0 {
+		alone = slices.Insert(alone, 0, strings.Join(together, "|"))
+	}
+	for _, pattern := range alone {
+		c := t.command(ctx, "-test.failfast", "-test.run", pattern)
+		c.Env = append(c.Env, "MUTATE="+strconv.Itoa(id))
+		if c.Run() != nil {
+			return false
+		}
+	}
+	return true
+}
+
+func (t *tests) command(ctx context.Context, args ...string) *exec.Cmd {
+	c := exec.CommandContext(ctx, t.program, args...)
+	c.Dir, c.Env = t.dir, append(os.Environ(), "OFFICE=no", "BROWSER=no")
+	return c
 }
 
 // chooser is the package that every changed file imports.

@@ -3,8 +3,10 @@ package main
 import (
 	"fmt"
 	"go/ast"
+	"go/constant"
 	"go/token"
 	"go/types"
+	"math"
 	"slices"
 	"strings"
 )
@@ -94,8 +96,24 @@ func (w *writer) constant(e ast.Expr) string {
 		w.used = true
 		return fmt.Sprintf("mut.Constant[%s](%d, %s)", name, id, w.raw(e))
 	}
+	if w.guarded(e) {
+		return w.raw(e)
+	}
 	id := w.add(literal, e, w.raw(e))
 	return fmt.Sprintf("mut.Constant[%s](%d, %s)", name, id, w.raw(e))
+}
+
+// guarded reports whether the expression holds a guard against binary rounding, such as 1e-9: how wide it is
+// is no fact, and no value stands upon a bound that has one.
+func (w *writer) guarded(e ast.Expr) (found bool) {
+	ast.Inspect(e, func(n ast.Node) bool {
+		if x, ok := n.(ast.Expr); ok && w.info.Types[x].Value != nil && isNumber(w.info.TypeOf(x)) {
+			v, _ := constant.Float64Val(constant.ToFloat(w.info.Types[x].Value))
+			found = found || v != 0 && math.Abs(v) < 1e-8 || v != 1 && math.Abs(v-1) < 1e-8
+		}
+		return !found
+	})
+	return found
 }
 
 // written reports whether a number stands in the expression.
@@ -238,6 +256,8 @@ func (w *writer) binary(n *ast.BinaryExpr) string {
 	switch {
 	case swapped[n.Op] != "" && numbers:
 		return fmt.Sprintf("mut.%s[%s](%d, %s, %s)", swapped[n.Op], name, w.add(arithmetic, n, said), w.text(n.X), w.text(n.Y))
+	case compared[n.Op] != "" && numbers && (w.guarded(n.X) || w.guarded(n.Y)):
+		return w.inner(n)
 	case compared[n.Op] != "" && numbers:
 		return fmt.Sprintf("mut.%s[%s](%d, %s, %s)", compared[n.Op], name, w.add(boundary, n, said), w.text(n.X), w.text(n.Y))
 	case n.Op == token.LAND:

@@ -58,8 +58,7 @@ func TestFailingCaseNamesItsSource(t *testing.T) {
 	require.NoError(t, err)
 	for _, c := range cases {
 		e, _ := calc.Lookup(c.Func)
-		r := runOnce(e, c.In)
-		result, err := r.plain, r.plainErr
+		result, err := e.Run(c.In, nil)
 		require.NotEmpty(t, c.Want)
 		assert.NotEmpty(t, c.Locator, c.ID)
 		var complaints []string

@@ -1,12 +1,9 @@
 package calc_test
 
 import (
-	"encoding/json"
 	"os"
-	"sync"
 
 	"example.com/dough/doughmath/calc"
-	"example.com/dough/doughmath/reckon"
 )
 
 // all asks for everything (CHECKS=all). Every day the largest questions, which hold a whole line or day, are tried as
@@ -22,24 +19,4 @@ func mutations(e calc.Entry) int {
 		return 100
 	}
 	return max(5, min(40, 40_000/len(e.Example)))
-}
-
-// ran is how an input comes out. Many tests look at the same examples and cases: each is run once, with
-// its working and without.
-type ran struct {
-	explained, plain any
-	err, plainErr    error
-	working          reckon.Working
-}
-
-var once sync.Map // by id and input
-
-func runOnce(e calc.Entry, in json.RawMessage) *ran {
-	made, _ := once.LoadOrStore(e.ID+" "+string(in), sync.OnceValue(func() *ran {
-		r := new(ran)
-		r.explained, r.err = e.Run(in, &r.working)
-		r.plain, r.plainErr = e.Run(in, nil)
-		return r
-	}))
-	return made.(func() *ran)()
 }

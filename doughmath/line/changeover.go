@@ -169,15 +169,21 @@ func (q Changeover) Append(dst []ChangeStep) (ChangeoverResult, error) {
 
 func (q *Changeover) solve(dst []ChangeStep) (out ChangeoverResult, b changes, err error) {
 	c := reckon.Checks{Func: q.ID()}
+	cl, refused := Commission(q.Line)
+	if q.checkChanging(&c); refused == nil && c.OK() {
+		if out, b, err = cl.changeover(&q.Before, &q.Next, &q.Shift, q.People, dst); err == nil {
+			return out, b, nil
+		}
+	}
+	// Plans that are made need no Check before them; where something is wrong, all that is is told.
+	c = reckon.Checks{Func: q.ID()}
 	if q.Check(&c); !c.OK() {
 		return out, b, c.Err()
 	}
-	cl, err := Commission(q.Line)
-	if err != nil {
-		nestPlan(&c, "before", err)
+	if refused != nil {
+		nestPlan(&c, "before", refused)
 		return out, b, c.Err()
 	}
-	out, b, err = cl.changeover(&q.Before, &q.Next, &q.Shift, q.People, dst)
 	return out, b, err
 }
 

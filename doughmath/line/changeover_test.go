@@ -332,12 +332,27 @@ func TestChangeoverWorking(t *testing.T) {
 	}
 }
 
+// Every changeover of the demo line, by the two people of its day, is proven.
+func TestDemoChangeoversAreProven(t *testing.T) {
+	s, cl := demo(t)
+	plans, err := s.PlanAll()
+	require.NoError(t, err)
+	for before := range plans {
+		for next := range plans {
+			out, err := cl.Between(&plans[before], &plans[next], &s.Shift, s.Day.People, nil)
+			require.NoError(t, err)
+			assert.False(t, out.Conditions.Has(line.NotProven), "%d to %d", before, next)
+			assert.Equal(t, out.Takes, out.Least)
+		}
+	}
+}
+
 func BenchmarkChangeover(b *testing.B) {
 	for _, c := range []struct {
 		id           string
 		before, next int
 		people       int
-	}{{"alone", 0, 1, 1}, {"two", 0, 1, 2}, {"two, drum and lanes", 0, 2, 2}, {"two, not proven", 1, 2, 2}} {
+	}{{"alone", 0, 1, 1}, {"two", 0, 1, 2}, {"two, drum and lanes", 0, 2, 2}, {"two, searched", 1, 2, 2}} {
 		s, cl := demo(b)
 		plans, err := s.PlanAll()
 		require.NoError(b, err)

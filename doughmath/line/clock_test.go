@@ -134,7 +134,7 @@ func TestClockSaysWhatWaits(t *testing.T) {
 	out, err = q.Solve()
 	require.NoError(t, err)
 	assert.Equal(t, []line.Finding{{
-		At: "racks", Says: "up to 9 are taken at once and there are 5: from 5 h 55 min 32 s the line waits for racks",
+		At: "racks", Says: "up to 9 are taken at once and there are 5: from 5:56 the line waits for racks",
 		Mend: "have 9, or run no faster than 30.31 pieces/min",
 	}}, out.Findings)
 	assert.True(t, out.Conditions.Has(line.RacksShort))

@@ -121,7 +121,7 @@ func TestClockFindingsAreMended(t *testing.T) {
 	q = baked(t)
 	q.Order.Product.Baking.PerLoad, q.Order.Product.Baking.Time = 192, unit.Minutes(9)
 	f = finding(t, q, "oven")
-	assert.Equal(t, "it stands without pieces 4 times, up to 3 min, first at 6 h 56 min 4 s: a load of 192 pieces takes 12 min to make and 9 min to bake", f.Says)
+	assert.Equal(t, "it stands without pieces 4 times, up to 3 min, first at 6:56: a load of 192 pieces takes 12 min to make and 9 min to bake", f.Says)
 	assert.Equal(t, "make loads of at most 144 pieces, or run at 21.34 pieces/min or more", f.Mend)
 	q.Order.Product.Baking.PerLoad = 96
 	assert.Empty(t, findings(t, q))

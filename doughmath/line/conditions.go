@@ -50,7 +50,7 @@ func (words) Conditions() []reckon.Note { return conditions[:] }
 
 var conditions = [...]reckon.Note{
 	{Word: "contradiction", Says: "Two controls cannot stand so together: mend that before anything runs."},
-	{Word: "not-proven", Says: "The order of the work is good, but a shorter one was not ruled out within the steps allowed: see least for how much shorter it could be."},
+	{Word: "not-proven", Says: "The order is good, but perhaps not the best: the search ended before every better one was ruled out. The least that any order could come to says how much there may be to gain."},
 	{Word: "allergens-unknown", Says: "A product does not say which allergens it contains: they were not compared, so clean as for an allergen that must not be carried over."},
 	{Word: "carried-over", Says: "The product before contains an allergen that the next does not: clean as your food-safety plan says, and have it checked before the next dough is tipped."},
 	{Word: "nothing-cleaned", Says: "An allergen would be carried over and the line names nothing to be cleaned for it: add the cleaning of your food-safety plan."},

@@ -144,6 +144,46 @@ func TestCriticalPathIsTheShortest(t *testing.T) {
 	}
 }
 
+// So it does where people must idle: beside a stop and a start that all else waits for, with jobs that take everybody, and
+// with odd times among round ones. What is proven without trying may be no longer than what trying finds.
+func TestCriticalPathWherePeopleIdle(t *testing.T) {
+	r := rand.New(rand.NewPCG(13, 14))
+	for range 60 {
+		people := 2 + r.IntN(2)
+		q := line.CriticalPath{People: people}
+		add := func(people int, after ...int) int {
+			j := line.Job{Name: fmt.Sprintf("job %d", len(q.Jobs)), Time: unit.Duration(60 * (1 + r.IntN(5))), People: people}
+			if r.IntN(5) == 0 {
+				j.Time = 10
+			}
+			for _, k := range after {
+				j.After = append(j.After, q.Jobs[k].Name)
+			}
+			q.Jobs = append(q.Jobs, j)
+			return len(q.Jobs) - 1
+		}
+		clear := add(0)
+		stop := add(1, clear)
+		inside := []int{add(1, stop), add(1+r.IntN(2), stop)}
+		start := add(1, inside...)
+		for range 2 {
+			switch r.IntN(3) {
+			case 0:
+				add(1, start)
+			case 1:
+				add(people, clear)
+			default:
+				add(1, clear)
+			}
+		}
+		out, err := q.Solve()
+		require.NoError(t, err)
+		holdsTogether(t, q, out)
+		assert.InDelta(t, shortest(q), float64(out.Total), 1e-6, "%+v", q)
+		assert.Equal(t, out.Total, out.Least)
+	}
+}
+
 // Lists of ten jobs are always proven, whoever many there are; longer ones say so where they are not.
 func TestCriticalPathProvesTen(t *testing.T) {
 	r := rand.New(rand.NewPCG(3, 4))

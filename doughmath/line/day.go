@@ -65,15 +65,30 @@ func (s *Scenario) PlanDay(plans []Planned) (DayPlanResult, error) {
 		return DayPlanResult{}, nil
 	}
 	out, err := q.Solve()
-	if err != nil {
-		c := reckon.Checks{Func: "scenario"}
-		s.takeDay(&c, &q, err)
-		if c.OK() {
-			c.Nest("", err)
-		}
-		return DayPlanResult{}, c.Err()
+	return out, s.refusedDay(&q, err)
+}
+
+// ClockDay is PlanDay with the same day by the clock, as [DayClock] has it.
+func (s *Scenario) ClockDay(plans []Planned) (DayPlanResult, DayClockResult, error) {
+	q := s.DayPlan(plans)
+	if len(q.Orders) == 0 {
+		return DayPlanResult{}, DayClockResult{}, nil
 	}
-	return out, nil
+	plan, clock, err := q.ByTheClock()
+	return plan, clock, s.refusedDay(&q, err)
+}
+
+// refusedDay is what the day refused, under the paths of the scenario.
+func (s *Scenario) refusedDay(q *DayPlan, err error) error {
+	if err == nil {
+		return nil
+	}
+	c := reckon.Checks{Func: "scenario"}
+	s.takeDay(&c, q, err)
+	if c.OK() {
+		c.Nest("", err)
+	}
+	return c.Err()
 }
 
 // checkDay tells what is wrong with the day, beside the plans of its orders.

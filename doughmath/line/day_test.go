@@ -42,6 +42,12 @@ func TestPlanDay(t *testing.T) {
 		require.NoError(t, err)
 		assert.Equal(t, want, out)
 		assert.Zero(t, out.Total.Late, "the demo is in time")
+		byTheClock, err := line.DayClock{Day: q}.Solve()
+		require.NoError(t, err)
+		day, clock, err := s.ClockDay(plans)
+		require.NoError(t, err)
+		assert.Equal(t, want, day)
+		assert.Equal(t, byTheClock, clock, "the same day by the clock, sought once")
 	}
 	s := scenario(t, "demo.json")
 	s.Day.Orders, s.Day.Aim = nil, line.EarliestFinish
@@ -52,6 +58,27 @@ func TestPlanDay(t *testing.T) {
 	out, err = s.PlanDay(nil)
 	require.NoError(t, err)
 	assert.Empty(t, out.Runs)
+	out, clock, err := s.ClockDay(nil)
+	require.NoError(t, err)
+	assert.Empty(t, out.Runs)
+	assert.Empty(t, clock.Runs)
+}
+
+// What is wrong with a day is told under its path in the scenario, with its clock or without.
+func TestClockDayRefuses(t *testing.T) {
+	s := scenario(t, "demo.json")
+	s.Day.People, s.Day.Orders[1].Due = 0, s.Day.Start
+	plan, clock, err := s.ClockDay(nil)
+	assert.Empty(t, plan.Runs)
+	assert.Empty(t, clock.Runs)
+	_, plain := s.PlanDay(nil)
+	require.Error(t, plain)
+	assert.EqualError(t, err, plain.Error())
+	fields := make([]string, 0, 2)
+	for _, e := range reckon.InputErrors(err) {
+		fields = append(fields, e.Field)
+	}
+	assert.Equal(t, []string{"day.people", "day.orders[1].due"}, fields)
 }
 
 // Pieces followed pocket by pocket come and go when the pages of both demo days say, to the stroke.

@@ -56,7 +56,7 @@ type DayClockResult struct {
 	Piece      PieceClock      `json:"piece,omitzero" sym:"-"` // the piece followed, if one was named
 	Stations   []Station       `json:"stations,omitzero"`      // where pieces are at the moment that was named
 	Findings   []Finding       `json:"findings,omitzero"`      // what does not go as it should; left out if nothing waits
-	Conditions Conditions      `json:"conditions"`             // those of the day, and rate-limited: late, not-proven, racks-short, carried-over, allergens-unknown, nothing-cleaned
+	Conditions Conditions      `json:"conditions"`             // those of the day, and rate-limited: late, not-proven of the order or of a changeover, racks-short, carried-over, allergens-unknown, nothing-cleaned
 	Cautions   reckon.Cautions `json:"cautions"`               // those of the day, hot-oven where pieces are baked, spoilage where preferments or soakers stand: moving-machinery, interlocks, locked-out, flour-dust, oil-slip, lifting, allergens, moving-belt, running-drive, roller-nip, cleaning, stamper-cover, wheels
 }
 
@@ -108,6 +108,15 @@ func (q DayClock) Append(dst []RunClock) (out DayClockResult, err error) {
 	}
 	q.write(&out, dst, &plan, runs)
 	return out, nil
+}
+
+// ByTheClock is Solve with the same day by the clock, as [DayClock] has it: the order of the runs is sought once.
+func (q DayPlan) ByTheClock() (plan DayPlanResult, clock DayClockResult, err error) {
+	plan, d, err := q.solve(nil)
+	if err == nil {
+		(&DayClock{Day: q}).write(&clock, nil, &plan, d.onTheClock(&plan, false))
+	}
+	return plan, clock, err
 }
 
 // nestDay takes over what the day refused.
@@ -179,7 +188,7 @@ func (q *DayClock) write(out *DayClockResult, dst []RunClock, plan *DayPlanResul
 		}
 		out.Earliest, out.FirstOven = min(out.Earliest, k.Clock.Earliest), min(out.FirstOven, k.Clock.FirstOven)
 		out.LastOven = max(out.LastOven, k.Clock.LastOven)
-		out.Conditions |= k.Clock.Conditions &^ RacksShort
+		out.Conditions |= k.Clock.Conditions&^RacksShort | r.run.Conditions&NotProven
 		out.Cautions |= k.Clock.Cautions
 		dst = append(dst, k)
 	}
@@ -204,7 +213,7 @@ func between(before, next *clockRun) []Finding {
 	if empty <= worthTelling {
 		return nil
 	}
-	f := Finding{Order: next.name, At: theOven, Says: "it stands without pieces for " + empty.String() + " from " + from.String() + ", between " + before.name + " and " + next.name}
+	f := Finding{Order: next.name, At: theOven, Says: "it stands without pieces for " + empty.String() + " from " + wall(from) + ", between " + before.name + " and " + next.name}
 	switch next.run.GapLimit {
 	case "changeover":
 		f.Says += ": the changeover takes " + next.run.Changeover.String()

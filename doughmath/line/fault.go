@@ -200,13 +200,18 @@ type FaultCausesResult struct {
 	Look      []Look          `json:"look"`                       // what no calculation knows, and where to look for it
 
 	Conditions Conditions      `json:"conditions"` // nothing-found, more-than-one, fresh-subgroup-first
-	Cautions   reckon.Cautions `json:"cautions"`   // moving-machinery, interlocks, locked-out, moving-belt; running-drive, roller-nip, stamper-cover, oil-slip, lifting, flour-dust where the control to move has them
+	Cautions   reckon.Cautions `json:"cautions"`   // moving-machinery, interlocks, locked-out, moving-belt; running-drive, roller-nip, stamper-cover, lifting, flour-dust where the control to move has them; oil-slip and flour-dust where to look at the oil or the dusters
 }
 
 func (FaultCauses) ID() string { return "fault-causes" }
 
 func (q FaultCauses) Check(c *reckon.Checks) {
 	Plan{Line: q.Line, Order: q.Order, Shift: q.Shift}.under(c, "order")
+	q.checkFound(c)
+}
+
+// checkFound tells what is wrong beside the plan.
+func (q *FaultCauses) checkFound(c *reckon.Checks) {
 	q.checkSymptom(c)
 	mark := c.Mark()
 	q.Readings.check(c, &q.Line)
@@ -242,16 +247,12 @@ func (q FaultCauses) Solve() (FaultCausesResult, error) {
 
 func (q *FaultCauses) solve() (f fault, err error) {
 	c := reckon.Checks{Func: q.ID()}
-	if q.Check(&c); !c.OK() {
-		return f, c.Err()
-	}
 	f.q = q
 	if f.cl, err = Commission(q.Line); err == nil {
 		err = f.cl.PlanInto(&f.plan, &q.Order, &q.Shift, nil)
 	}
-	if err != nil {
-		nestPlan(&c, "order", err)
-		return fault{}, c.Err()
+	if q.checkFound(&c); err != nil || !c.OK() {
+		return fault{}, q.refusal(err)
 	}
 	f.out.Cautions = reckon.MovingMachinery | reckon.Interlocks | reckon.LockedOut | reckon.MovingBelt
 	at := slices.IndexFunc(symptoms[:], func(k symptomOf) bool { return k.symptom == q.Symptom })
@@ -259,6 +260,7 @@ func (q *FaultCauses) solve() (f fault, err error) {
 	f.weigh()
 	if c.OK() {
 		f.out.Look = append(f.out.Look, symptoms[at].look...)
+		f.lookSafely()
 		symptoms[at].suspect(&f)
 	}
 	if !c.OK() {
@@ -266,6 +268,27 @@ func (q *FaultCauses) solve() (f fault, err error) {
 	}
 	f.close()
 	return f, nil
+}
+
+// refusal is all that is wrong, also what stands behind what the plan stopped at. A plan that is made needs no Check before it.
+func (q *FaultCauses) refusal(ofPlan error) error {
+	c := reckon.Checks{Func: q.ID()}
+	if q.Check(&c); c.OK() {
+		nestPlan(&c, "order", ofPlan)
+	}
+	return c.Err()
+}
+
+// lookSafely adds what to take care of where a look brings people close to oil or flour.
+func (f *fault) lookSafely() {
+	for _, k := range f.out.Look {
+		switch k {
+		case lookOil:
+			f.out.Cautions |= reckon.OilSlip
+		case lookDuster:
+			f.out.Cautions |= reckon.FlourDust
+		}
+	}
 }
 
 // close ranks what was found and says what it comes to.

@@ -1,6 +1,7 @@
 package line
 
 import (
+	"fmt"
 	"math"
 	"slices"
 	"strconv"
@@ -8,6 +9,20 @@ import (
 	"example.com/dough/doughmath/unit"
 	"example.com/dough/proof"
 )
+
+// wall is a moment as the clock on the wall shows it, and the day if it is another than that from whose midnight it counts.
+func wall(t unit.Duration) string {
+	m := int(math.Round(t.Minutes()))
+	day := int(math.Floor(float64(m) / (24 * 60)))
+	text := fmt.Sprintf("%d:%02d", (m-day*24*60)/60, (m-day*24*60)%60)
+	switch {
+	case day == -1:
+		text += " the day before"
+	case day != 0:
+		text += " of day " + strconv.Itoa(day+1)
+	}
+	return text
+}
 
 // worthTelling is the shortest wait that is a finding: below it nobody at the line sees one.
 const worthTelling unit.Duration = 1
@@ -65,7 +80,7 @@ func (r *ran) ovenFindings(why, sooner string) (list []Finding) {
 		late = max(late, k.In-k.Ready)
 	}
 	if empty > 0 {
-		says := "it stands without pieces " + strconv.Itoa(times) + " times, up to " + empty.String() + ", first at " + at.String() + ": "
+		says := "it stands without pieces " + strconv.Itoa(times) + " times, up to " + empty.String() + ", first at " + wall(at) + ": "
 		if r.waits() {
 			list = append(list, Finding{At: theOven, Says: says + why, Mend: sooner})
 		} else {
@@ -107,7 +122,7 @@ func (r *ran) enough(may, late unit.Duration) string {
 
 // shortOf says by how many racks the line is short, and from when.
 func shortOf(u *RackUse, available int) string {
-	return "up to " + strconv.Itoa(u.Most) + " are taken at once and there are " + strconv.Itoa(available) + ": from " + u.ShortFrom.String() + " the line waits for racks"
+	return "up to " + strconv.Itoa(u.Most) + " are taken at once and there are " + strconv.Itoa(available) + ": from " + wall(u.ShortFrom) + " the line waits for racks"
 }
 
 // racksShort tells of racks that are wanting.

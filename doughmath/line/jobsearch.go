@@ -13,7 +13,7 @@ import (
 const (
 	searchSteps = 5_000
 	dives       = 50   // quick tries before the search
-	keptStates  = 4096 // states that the search keeps in mind
+	keptStates  = 1024 // states that the search keeps in mind
 )
 
 // search looks for the shortest order. Jobs are started in the order of time, each as early
@@ -29,6 +29,11 @@ type search struct {
 	late      [mostJobs]int     // the jobs by their tails
 	first     float64           // when the first job that takes people can start
 	grid      float64           // every start is a whole number of these after that; 0 if there is none
+	nobody    uint64            // the jobs that take no people
+	manned    uint64            // the others
+	behind    [mostJobs]uint64  // all that waits for each, by whatever way
+	before    [mostJobs]uint64  // all that each waits for, by whatever way
+	next      [mostJobs]uint64  // what waits for each itself
 
 	start     [mostJobs]float64
 	best      float64
@@ -36,9 +41,16 @@ type search struct {
 	least     float64
 	steps     int
 	key       [mostJobs]float64 // what is tried first
-	dive      bool              // only what is tried first is tried
-	sets      []uint64          // sets of started jobs that were met, and how early all of each was
-	states    []float64
+	narrows   narrows           // where people must idle
+	kept      []state           // what was met last of each of many sets of started jobs
+}
+
+// state is how far the work has got.
+type state struct {
+	started uint64
+	running uint64 // what of it still goes on
+	now     float64
+	ends    [mostPeople]float64 // of what goes on, by index
 }
 
 // add puts one more job on the list and returns its index.
@@ -54,21 +66,21 @@ func (s *search) run() (total, least unit.Duration) {
 	s.prepare()
 	s.best = math.Inf(1)
 	var free [mostPeople]float64
-	s.least = s.bound(s.waits(0), &free, 0)
+	started := s.waits(0)
+	s.least = s.bound(started, &free, 0, max(s.narrows.idle(s, started, 0), s.uneven()))
 	s.key = s.tail
-	s.dive = true
-	s.step(0, free, 0)
+	s.dive()
 	seed := uint64(1)
 	for d := 0; d < dives && s.shorter(s.least); d++ {
 		for i := range s.n {
 			seed = seed*6364136223846793005 + 1442695040888963407
 			s.key[i] = s.tail[i] * (1 + float64(float64(seed>>40)/(1<<24)))
 		}
-		s.step(0, free, 0)
+		s.dive()
 	}
-	s.dive, s.key, s.steps = false, s.tail, 0
+	s.key = s.tail
 	if s.shorter(s.least) {
-		s.sets, s.states = make([]uint64, keptStates), make([]float64, keptStates*(s.n+s.people+1))
+		s.kept = make([]state, keptStates)
 		s.step(0, free, 0)
 	}
 	if s.steps <= searchSteps || !s.shorter(s.least) {
@@ -87,14 +99,17 @@ func (s *search) prepare() {
 				done |= 1 << i
 				s.order[k] = i
 				k++
+				for rest := s.after[i]; rest != 0; rest &= rest - 1 {
+					j := bits.TrailingZeros64(rest)
+					s.before[i] |= s.before[j] | 1<<j
+				}
 			}
 		}
 	}
-	var behind [mostJobs]uint64 // all that waits for each, by whatever way
 	for k := s.n - 1; k >= 0; k-- {
 		i := s.order[k]
 		work := 0.0
-		for rest := behind[i]; rest != 0; rest &= rest - 1 {
+		for rest := s.behind[i]; rest != 0; rest &= rest - 1 {
 			j := bits.TrailingZeros64(rest)
 			work += float64(float64(s.takes[j]) * s.time[j])
 		}
@@ -102,21 +117,28 @@ func (s *search) prepare() {
 		for rest := s.after[i]; rest != 0; rest &= rest - 1 {
 			j := bits.TrailingZeros64(rest)
 			s.tail[j] = max(s.tail[j], s.tail[i])
-			behind[j] |= behind[i] | 1<<i
+			s.behind[j] |= s.behind[i] | 1<<i
+			s.next[j] |= 1 << i
 		}
 	}
 	for i := range s.n {
 		s.late[i] = i
+		if s.takes[i] == 0 {
+			s.nobody |= 1 << i
+		} else {
+			s.manned |= 1 << i
+		}
 	}
 	slices.SortStableFunc(s.late[:s.n], func(a, b int) int { return cmp.Compare(s.tail[a], s.tail[b]) })
-	s.findGrid(behind[s.order[0]])
+	s.findGrid()
+	s.narrows.find(s)
 }
 
 // findGrid finds the step that all times have in common: then no end lies between two steps. A wait that all else
 // waits for, such as a proofer that runs empty, only moves the steps.
-func (s *search) findGrid(behindFirst uint64) {
+func (s *search) findGrid() {
 	i := s.order[0]
-	waits := s.takes[i] == 0 && bits.OnesCount64(behindFirst) == s.n-1
+	waits := s.takes[i] == 0 && bits.OnesCount64(s.behind[i]) == s.n-1
 	for j := range s.n {
 		switch {
 		case waits && j == i:
@@ -138,7 +160,7 @@ func (s *search) findGrid(behindFirst uint64) {
 func (s *search) shorter(t float64) bool { return t < s.best*(1-hair) }
 
 // bound returns a time that no order takes less than, from what is started already.
-func (s *search) bound(started uint64, free *[mostPeople]float64, now float64) float64 {
+func (s *search) bound(started uint64, free *[mostPeople]float64, now, lost float64) float64 {
 	var end [mostJobs]float64
 	least, soonest := 0.0, math.Inf(1)
 	for k := range s.n {
@@ -160,7 +182,7 @@ func (s *search) bound(started uint64, free *[mostPeople]float64, now float64) f
 		least = max(least, from+s.tail[i])
 	}
 	if !math.IsInf(soonest, 1) {
-		least = max(least, s.shared(started, free, soonest))
+		least = max(least, s.shared(started, free, soonest, lost))
 	}
 	if s.grid > 0 {
 		least = s.first + float64(math.Ceil((least-s.first)/s.grid-1e-6)*s.grid)
@@ -169,26 +191,30 @@ func (s *search) bound(started uint64, free *[mostPeople]float64, now float64) f
 }
 
 // shared returns how long the work that is left takes if it is shared by all: whatever of it cannot lie in the last
-// stretch t of the time, because too much waits for it, is done before that stretch. Every t that may bind is tried.
-func (s *search) shared(started uint64, free *[mostPeople]float64, now float64) float64 {
-	least := 0.0
-	try := func(t float64) {
-		work := 0.0
-		for i := range s.n {
-			if started>>i&1 == 0 && s.takes[i] > 0 {
-				work += float64(float64(s.takes[i]) * max(0, min(s.time[i], s.tail[i]-t)))
+// stretch t of the time, because too much waits for it, is done before that stretch. Every t that may bind is tried. Where
+// people must idle, that takes their time as well.
+func (s *search) shared(started uint64, free *[mostPeople]float64, now, lost float64) float64 {
+	least, last := 0.0, 0.0
+	for k := -1; k < s.n; k++ {
+		t := 0.0
+		if k >= 0 {
+			i := s.late[k]
+			if t = s.tail[i]; started>>i&1 == 1 || s.takes[i] == 0 || t == last {
+				continue
 			}
+		}
+		last = t
+		work := 0.0
+		for rest := s.manned &^ started; rest != 0; rest &= rest - 1 {
+			if i := bits.TrailingZeros64(rest); s.tail[i] > t {
+				work += float64(float64(s.takes[i]) * min(s.time[i], s.tail[i]-t))
+			}
+		}
+		if k < 0 {
+			work += lost
 		}
 		if work > 0 {
 			least = max(least, s.filled(free, now, work)+t)
-		}
-	}
-	try(0)
-	last := 0.0
-	for _, i := range s.late[:s.n] {
-		if t := s.tail[i]; started>>i&1 == 0 && s.takes[i] > 0 && t != last {
-			try(t)
-			last = t
 		}
 	}
 	return least
@@ -206,39 +232,87 @@ func (s *search) filled(free *[mostPeople]float64, now, work float64) float64 {
 	return end
 }
 
+// dive starts the jobs one after another: whatever can start first, and of that the one with the greatest key.
+func (s *search) dive() {
+	var free [mostPeople]float64
+	var ready [mostJobs]float64 // when all that a job waits for has ended
+	end := 0.0
+	for started, all := uint64(0), uint64(1)<<s.n-1; started != all; {
+		first, from := -1, math.Inf(1)
+		for rest := all &^ started; rest != 0; rest &= rest - 1 {
+			i := bits.TrailingZeros64(rest)
+			if s.after[i]&^started != 0 {
+				continue
+			}
+			at := ready[i]
+			if s.takes[i] == 0 {
+				first, from = i, at // it starts as soon as it may, whatever else does
+				break
+			}
+			if at = max(at, free[s.takes[i]-1]); at < from || at == from && s.key[i] > s.key[first] {
+				first, from = i, at
+			}
+		}
+		if !s.shorter(from + s.tail[first]) {
+			return
+		}
+		s.start[first] = from
+		done := from + s.time[first]
+		end = max(end, done)
+		for rest := s.next[first]; rest != 0; rest &= rest - 1 {
+			j := bits.TrailingZeros64(rest)
+			ready[j] = max(ready[j], done)
+		}
+		if s.takes[first] > 0 {
+			s.take(&free, first)
+		}
+		started |= 1 << first
+	}
+	if s.shorter(end) {
+		s.best, s.bestStart = end, s.start
+	}
+}
+
 // met reports whether the same jobs were started before with everything at least as early: nothing better comes of it
 // this time. It keeps what it met last of each of many sets of jobs.
-func (s *search) met(started uint64, free *[mostPeople]float64, now float64) bool {
-	if s.dive {
-		return false
+func (s *search) met(started uint64, now float64) bool {
+	k := &s.kept[started*0x9E3779B97F4A7C15>>32%keptStates]
+	if k.started == started && started != 0 && k.now <= now && s.noLater(k, now) {
+		return true
 	}
-	set := started<<1 | 1 // no set is 0, which is what nothing was kept of
-	slot := int(set * 0x9E3779B97F4A7C15 >> 32 % keptStates)
-	width := s.n + s.people + 1
-	kept := s.states[slot*width : (slot+1)*width]
-	if s.sets[slot] == set && kept[0] <= now {
-		later := false
-		for p := range s.people {
-			later = later || kept[1+p] > max(free[p], now)
-		}
-		for i := range s.n {
-			later = later || started>>i&1 == 1 && kept[1+s.people+i] > max(s.start[i]+s.time[i], now)
-		}
-		if !later {
-			return true
+	var running uint64
+	n := 0
+	for rest := started; rest != 0; rest &= rest - 1 {
+		i := bits.TrailingZeros64(rest)
+		if end := s.start[i] + s.time[i]; end > now {
+			if n == mostPeople {
+				return false // that many waits go on beside the work
+			}
+			k.ends[n] = end
+			running |= 1 << i
+			n++
 		}
 	}
-	s.sets[slot], kept[0] = set, now
-	copy(kept[1:], free[:s.people])
-	for i := range s.n {
-		kept[1+s.people+i] = s.start[i] + s.time[i]
-	}
+	k.started, k.running, k.now = started, running, now
 	return false
+}
+
+// noLater reports whether all that went on in a state ended no later than now; then everybody was free no later.
+func (s *search) noLater(k *state, now float64) bool {
+	n := 0
+	for rest := k.running; rest != 0; rest &= rest - 1 {
+		i := bits.TrailingZeros64(rest)
+		if k.ends[n] > max(s.start[i]+s.time[i], now) {
+			return false
+		}
+		n++
+	}
+	return true
 }
 
 // step starts one more job in every way that may lead to a shorter order. free is when each person is, in order.
 func (s *search) step(started uint64, free [mostPeople]float64, now float64) {
-	if s.steps++; s.steps > searchSteps && !math.IsInf(s.best, 1) || !s.shorter(s.least) {
+	if s.steps++; s.steps > searchSteps || !s.shorter(s.least) {
 		return
 	}
 	started = s.waits(started)
@@ -252,15 +326,15 @@ func (s *search) step(started uint64, free [mostPeople]float64, now float64) {
 		}
 		return
 	}
-	// The first try has nothing to be held against.
-	if !math.IsInf(s.best, 1) && !s.shorter(s.bound(started, &free, now)) || s.met(started, &free, now) {
+	if !s.shorter(s.bound(started, &free, now, s.narrows.idle(s, started, now))) || s.met(started, now) {
 		return
 	}
 	var may [mostJobs]int
 	var from [mostJobs]float64
 	m, soonest := 0, math.Inf(1)
-	for i := range s.n {
-		if started>>i&1 == 1 || s.after[i]&^started != 0 {
+	for left := (1<<s.n - 1) &^ started; left != 0; left &= left - 1 {
+		i := bits.TrailingZeros64(left)
+		if s.after[i]&^started != 0 {
 			continue
 		}
 		from[i] = free[s.takes[i]-1]
@@ -284,15 +358,17 @@ func (s *search) step(started uint64, free [mostPeople]float64, now float64) {
 			continue
 		}
 		s.start[i] = from[i]
-		s.step(started|1<<i, s.take(free, i), from[i])
-		if s.dive {
-			return
-		}
+		then := free
+		s.take(&then, i)
+		s.step(started|1<<i, then, from[i])
 	}
 }
 
 // waits starts every job that takes nobody and waits for nothing that is not started.
 func (s *search) waits(started uint64) uint64 {
+	if s.nobody&^started == 0 {
+		return started
+	}
 	for k := range s.n {
 		i := s.order[k]
 		if started>>i&1 == 1 || s.takes[i] > 0 || s.after[i]&^started != 0 {
@@ -311,30 +387,25 @@ func (s *search) waits(started uint64) uint64 {
 // twin reports whether a job is just like one that was tried: only their names differ.
 func (s *search) twin(tried []int, i int) bool {
 	return slices.ContainsFunc(tried, func(j int) bool {
-		if s.time[i] != s.time[j] || s.takes[i] != s.takes[j] || s.after[i] != s.after[j] {
-			return false
-		}
-		for k := range s.n {
-			if s.after[k]>>i&1 != s.after[k]>>j&1 {
-				return false
-			}
-		}
-		return true
+		return s.time[i] == s.time[j] && s.takes[i] == s.takes[j] && s.after[i] == s.after[j] && s.next[i] == s.next[j]
 	})
 }
 
 // take gives a job its people: those who have been free for the shortest time, so that what could
-// have been started earlier shows.
-func (s *search) take(free [mostPeople]float64, i int) [mostPeople]float64 {
+// have been started earlier shows. free stays in order.
+func (s *search) take(free *[mostPeople]float64, i int) {
 	last := s.people
 	for free[last-1] > s.start[i] {
 		last--
 	}
-	for p := last - s.takes[i]; p < last; p++ {
-		free[p] = s.start[i] + s.time[i]
+	n, end := s.takes[i], s.start[i]+s.time[i]
+	p := last - n
+	for ; p+n < s.people && free[p+n] < end; p++ {
+		free[p] = free[p+n]
 	}
-	slices.Sort(free[:s.people])
-	return free
+	for k := range n {
+		free[p+k] = end
+	}
 }
 
 // hand gives each job its people and its slack.

@@ -58,7 +58,33 @@ type KnownSetting struct {
 	Runs     int     `json:"runs" sym:"n_#"`            // good runs that name it
 	Drifting bool    `json:"drifting,omitzero"`         // true if the drift is more than chance
 	Outside  bool    `json:"outside,omitzero"`          // true if today's plan lies outside what was good: of a position, if it was never good
-	Says     string  `json:"says,omitzero"`             // the same in words
+	Says     string  `json:"says,omitzero"`             // the same in words, in metric units
+	step     string  // of the control, if it has one of its own
+}
+
+// In is what Says says, in the units of a person's choice and to the step of the control.
+func (s *KnownSetting) In(sys unit.System) string {
+	if s.Says == "" || !s.Sets.number() {
+		return s.Says
+	}
+	return s.says(func(v float64) string { return s.Sets.shown(v, s.step, sys) })
+}
+
+// StartIn is where to start, as Start says, in the units of a person's choice and to the step of the control.
+func (s *KnownSetting) StartIn(sys unit.System) string {
+	if s.Start == "" || !s.Sets.number() {
+		return s.Start
+	}
+	return s.Sets.shown(s.Number, s.step, sys)
+}
+
+// says says of a number where it stood in good runs.
+func (s *KnownSetting) says(reads func(float64) string) string {
+	text := runs(s.Runs) + " " + reads(s.Low)
+	if s.High != s.Low {
+		text += " to " + reads(s.High)
+	}
+	return text + ", today's plan " + reads(s.Plan)
 }
 
 // KnownGoodResult is what ran well, control by control.
@@ -196,7 +222,8 @@ func (q *KnownGood) good() []int {
 }
 
 func known(l *Line, today *Setting, i int) KnownSetting {
-	return KnownSetting{Control: today.Control, Sets: l.Controls[i].Sets, Planned: today.At, Start: today.At, Number: today.Number, Plan: today.Number, Unit: today.Unit}
+	k := &l.Controls[i]
+	return KnownSetting{Control: today.Control, Sets: k.Sets, Planned: today.At, Start: today.At, Number: today.Number, Plan: today.Number, Unit: today.Unit, step: k.Step}
 }
 
 // look finds where the control stood in the good runs.
@@ -241,11 +268,7 @@ func (q *KnownGood) look(s *KnownSetting, today *Setting, good []int, then [][]S
 	q.start(s)
 	s.Outside = s.Plan < s.Low && !today.same(s.Low) || s.Plan > s.High && !today.same(s.High)
 	s.drift(trials, numbers)
-	s.Says = runs(s.Runs) + " " + s.Sets.text(s.Low, unit.Metric)
-	if s.High != s.Low {
-		s.Says += " to " + s.Sets.text(s.High, unit.Metric)
-	}
-	s.Says += ", today's plan " + s.Planned
+	s.Says = s.says(func(v float64) string { return s.Sets.text(v, unit.Metric) })
 }
 
 // runs says how many runs there are.

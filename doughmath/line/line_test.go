@@ -599,7 +599,7 @@ func TestMarkWithinTheTolerance(t *testing.T) {
 	in.Order.Product.Drift = line.HopperDrift{}
 	p, err := in.Solve()
 	require.NoError(t, err)
-	assert.True(t, p.Mark.Conditions.Has(divider.WideInterval), "a check as coarse as the tolerance says so, and is not narrowed")
+	assert.True(t, p.Check.Conditions.Has(divider.WideInterval), "a check as coarse as the tolerance says so, and is not narrowed")
 	assert.Less(t, p.Band.Low, p.PieceLow)
 }
 

@@ -262,6 +262,10 @@ func (r *run) heatBatch() doughmath.MixingBatch {
 	return batch
 }
 
+// sameWater is how little the tap may be warmer than the water and still be as cold: more than binary arithmetic
+// leaves over, and less than any ice that can be weighed.
+const sameWater unit.TempDelta = 1e-6
+
 // water: the formula water of the final mix, and what of it is ice.
 func (r *run) water() {
 	if !r.ready() {
@@ -277,7 +281,7 @@ func (r *run) water() {
 	if r.out.WaterMass == 0 {
 		return
 	}
-	if !r.out.WaterTemp.Less(s.Tap) {
+	if !(s.Tap.Sub(r.out.WaterTemp) > sameWater) {
 		r.warm()
 		return
 	}
@@ -314,6 +318,9 @@ func (r *run) warm() {
 	}
 	var q doughmath.WaterMix
 	q.Water, q.WantedTemp, q.Cold = r.out.WaterMass, r.out.WaterTemp, s.Tap
+	if q.WantedTemp.Less(s.Tap) {
+		q.WantedTemp = s.Tap
+	}
 	q.Hot = s.HotTap
 	var err error
 	if err = q.SolveInto(&r.out.Mix); !r.settled(err, func() places { return places{{"cold", "shift.tap"}, {"hot", "shift.hot_tap"}, {"", "~shift."}} }) {

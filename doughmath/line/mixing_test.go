@@ -50,6 +50,25 @@ func TestWaterAddsUp(t *testing.T) {
 	assert.Equal(t, []string{"shift.hot_tap"}, refused(err))
 }
 
+// Water that is as cold as the tap but for what binary arithmetic leaves takes neither ice nor hot water.
+func TestWaterAsColdAsTheTap(t *testing.T) {
+	for _, hot := range []unit.Temp{{}, unit.Celsius(58)} {
+		for warmer, ice := range map[float64]bool{1e-15: false, 0.995e-6: false, 1.005e-6: true} {
+			in := input(t, 0)
+			in.Shift.HotTap = hot
+			p, err := in.Solve()
+			require.NoError(t, err)
+			in.Shift.Tap = p.WaterTemp.Add(unit.CelsiusDegrees(warmer))
+			p, err = in.Solve()
+			require.NoError(t, err)
+			assert.Equal(t, ice, p.Ice.Ice > 0, "%g C° warmer", warmer)
+			assert.Zero(t, p.HotToWeigh)
+			assert.Equal(t, p.WaterMass, p.WaterToWeigh)
+			assert.False(t, p.Ice.Conditions.Has(doughmath.NoIceNeeded))
+		}
+	}
+}
+
 // anyDraw reports whether ice goes into a preferment.
 func anyDraw(p *line.PlanResult) bool {
 	for i := range p.PrefermentRuns {
@@ -183,4 +202,33 @@ func TestScaleOfNoIngredient(t *testing.T) {
 	_, err = line.ReadScenario([]byte(strings.Replace(string(data), `"division": "10 g"`,
 		`"scales": [{"name": "floor", "division": "10 g", "for": ["salt", "gravel"]}]`, 1)))
 	assert.Equal(t, []string{"shift.scales[0].for[1]"}, refused(err))
+}
+
+// Ice that the scale does not show is handled by nobody, whichever rule found it.
+func TestIceOfTheBalanceBelowTheScale(t *testing.T) {
+	in := input(t, 2)
+	p, err := in.Solve()
+	require.NoError(t, err)
+	in.Shift.Tap = unit.Celsius(p.HeatWater.WaterTemp.Celsius() + 0.001) // of 30 kg of water less than 1 g of ice, on a division of 10 g
+	p, err = in.Solve()
+	require.NoError(t, err)
+	assert.Positive(t, p.HeatIce.Ice)
+	assert.Less(t, p.HeatIce.Ice, unit.Mass(5))
+	assert.Zero(t, p.IceToWeigh)
+	assert.Equal(t, p.WaterMass, p.WaterToWeigh)
+	assert.False(t, p.HeatIce.Cautions.Has(reckon.IceHandling))
+}
+
+// Of warm water the plan says once that it may harm the yeast: where its temperature is found, and not where it is mixed.
+func TestWarmWaterIsToldOnce(t *testing.T) {
+	in := input(t, 0)
+	in.Order.Product.Friction = -10 // 3*26 - 22 - 25 + 10 = 41 °C, of which the tap gives 15 and the hot tap 58
+	p, err := in.Solve()
+	require.NoError(t, err)
+	assert.InDelta(t, 41, p.WaterTemp.Celsius(), 1e-9)
+	// By mass: (41 - 15)/(58 - 15) of the water is hot.
+	assert.InEpsilon(t, 26.0/43, float64(p.Mix.HotWater)/float64(p.WaterMass), 1e-9)
+	assert.InDelta(t, float64(p.WaterMass), float64(p.HotToWeigh+p.WaterToWeigh), 1e-9)
+	assert.True(t, p.Water.Conditions.Has(doughmath.WarmForYeast))
+	assert.False(t, p.Mix.Conditions.Has(doughmath.WarmForYeast))
 }

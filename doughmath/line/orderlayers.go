@@ -38,9 +38,10 @@ func usual(n int) effort {
 func (o *sequence) search(e effort) (f found) {
 	o.prepare()
 	f.order = o.start0()
-	o.improve(f.order, e.steps)
-	f.tally, _ = o.tally(f.order)
 	f.least = o.root()
+	goal := o.goal(&f.least)
+	o.improve(f.order, e.steps, goal)
+	f.tally, _ = o.tally(f.order)
 	if !e.layers {
 		return f
 	}
@@ -55,7 +56,7 @@ func (o *sequence) search(e effort) (f found) {
 	if order := l.run(); order != nil {
 		f.order = order
 		if l.dropped != never {
-			o.improve(f.order, e.steps/10)
+			o.improve(f.order, e.steps/10, goal)
 		}
 		f.tally, _ = o.tally(f.order)
 	}
@@ -76,6 +77,19 @@ func (o *sequence) search(e effort) (f found) {
 		f.least.late = max(f.least.late, least[0])
 	}
 	return f
+}
+
+// goal returns a score that no order betters, so that whoever meets it need not look on: of few runs that of the best order, found
+// layer by layer in less time than moving them about takes.
+func (o *sequence) goal(least *tally) score {
+	if len(o.time) <= fewRuns {
+		l := layers{o: o, best: never, dropped: never, keep: wideLayer}
+		if order := l.run(); order != nil {
+			t, _ := o.tally(order)
+			return o.score(t)
+		}
+	}
+	return o.score(*least)
 }
 
 // root returns what no order at all comes to less than.
@@ -111,8 +125,8 @@ func (o *sequence) start0() (order []int) {
 }
 
 // improve moves runs, alone or two or three together, to where they do better, until no move
-// helps; then it moves a few at random and tries again, for so many places looked at.
-func (o *sequence) improve(order []int, steps int) {
+// helps; then it moves a few at random and tries again, for so many places looked at or until it meets the goal.
+func (o *sequence) improve(order []int, steps int, goal score) {
 	n := len(order)
 	if n < 2 {
 		return
@@ -123,7 +137,7 @@ func (o *sequence) improve(order []int, steps int) {
 	m.descend()
 	best, since := m.at, 0
 	copy(order, m.now)
-	for m.steps > 0 {
+	for m.steps > 0 && goal.less(best) {
 		m.kick()
 		if m.descend(); m.at.less(best) {
 			best = m.at

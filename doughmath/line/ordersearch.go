@@ -27,6 +27,7 @@ const (
 	mostRuns    = 60 // a set of runs fits into 64 bits
 	wideLayer   = 120_000
 	narrowLayer = 300
+	fewRuns     = 8           // up to here all ways are gone through at once
 	exactRuns   = 16          // up to here the search proves, and needs no long start
 	shortSteps  = 1_000_000   // places looked at to find an order to start from
 	longSteps   = 100_000_000 // the same for a list too long to be proven

@@ -139,8 +139,8 @@ func (r *run) slowest(of batched, cycle unit.Duration) (unit.StrokeRate, string)
 	}
 	per, head := float64(of.pieces), float64(r.line.Divider.HopperLeast)/float64(o.Target)
 	byHopper := (per + head) * 60 / (across * float64(may))
-	// No speed helps where the mixer alone takes longer than dough may stand.
-	if wait := per*60/byHopper/across < float64(cycle)*(1-hair); wait && head > 0 && cycle < may {
+	// Where the divider never waits the second is the lower. No speed helps where the mixer alone takes longer than dough may stand.
+	if cycle < may {
 		byHopper = max(byHopper, head*60/(across*float64(may-cycle)))
 	}
 	if byHopper > float64(o.Speed.Low) {

@@ -55,6 +55,7 @@ func (r *run) label() {
 	var err error
 	if r.out.Label, err = q.Solve(); r.settled(err, at) && r.w != nil {
 		r.w.Heading("Label")
+		r.showUnseen(q.Drift)
 		q.Show(r.w, r.out.Label)
 		o := &r.out.Label
 		r.w.Carried("lowest mean as sold", "m_t", float64(o.Target), "g")
@@ -64,6 +65,30 @@ func (r *run) label() {
 		r.w.Carried("second limit as sold", "T_2", float64(o.SecondLimit), "g")
 		r.w.Step("second limit on the dough piece", "D_2", "T_2*m_d/m_t", float64(o.DoughSecond), "g", "by the mean loss")
 	}
+}
+
+// showUnseen shows how far the mean may drift, what a check does not see of it included.
+func (r *run) showUnseen(drift unit.Mass) {
+	w, p, noise := r.w, r.product, r.noise()
+	if noise == 0 {
+		return
+	}
+	w.Carried("standard deviation of single pieces", "s", float64(p.Check.SD), "g")
+	w.Carried("pieces to weigh", "n", float64(r.out.Check.Pieces), "")
+	r.showNeedless()
+	// Of one piece that scatters by 1 g the noise is the quantile itself.
+	one, _ := divider.HandleBand{Expected: 1, Target: 1, SD: 1, Pieces: 1, Needless: divider.NeedlessMoves}.Solve()
+	w.Given("normal quantile of the chance", "z", float64(one.Noise), "", "at 1 - A/200")
+	w.Step("noise of the check's mean", "m", "z*(s/sqrt(n))", float64(noise), "g", "a shift that a check leaves alone")
+	w.Carried("baked weight", "B", float64(p.Baked), "g")
+	w.Carried("dough piece", "D", float64(r.out.Piece.Dough), "g")
+	w.Carried("drift between checks", "d_c", float64(p.Label.Drift), "g")
+	w.Step("drift, with the noise of the check as sold", "d", "d_c + m*B/D", float64(drift), "g", "")
+}
+
+// showNeedless shows the chance of a needless move that every plan takes.
+func (r *run) showNeedless() {
+	r.w.Lines(nil, "needless: A = "+strconv.FormatFloat(float64(divider.NeedlessMoves), 'g', -1, 64)+" in %  [chance of a needless move that the plan accepts]")
 }
 
 // unseen is the shift of the mean as sold that a check leaves alone.
@@ -120,6 +145,7 @@ func (r *run) mark() {
 	q.Calibration, q.Weight = *k, r.out.Target
 	q.Interval, q.Of = d.Interval, divider.OfMean
 	q.MarkLow, q.MarkHigh, q.MarkStep = d.MarkLow, d.MarkHigh, d.MarkStep
+	q.Tolerance = r.product.Tolerance
 	var err error
 	if err = q.SolveInto(&r.out.Mark); !r.settled(err, all("~order.product.")) {
 		return
@@ -208,6 +234,11 @@ func (r *run) check() {
 	var err error
 	if r.out.Check, err = q.Solve(); r.settled(err, at) && r.w != nil {
 		r.w.Heading("Check weighing")
+		if q.HalfStep > 0 {
+			r.w.Carried("weight of one mark, at the mean mark", "b", float64(r.fits[r.line.lanes(p.Dough, p.Across)].Calibration.Slope), "g")
+			r.w.Carried("step of the handle", "D", r.line.Divider.MarkStep, "")
+			r.w.Step("half a step of the handle", "H", "abs(b)*D/2", float64(q.HalfStep), "g", "")
+		}
 		q.Show(r.w, r.out.Check)
 	}
 }
@@ -244,11 +275,20 @@ func (r *run) leave() {
 	if o.Band, err = q.Solve(); !r.settled(err, all("~order.product.check.")) {
 		return
 	}
-	if r.w != nil {
-		r.w.Heading("Check weighing, the handle left alone")
-		q.Show(r.w, o.Band)
+	if w := r.w; w != nil {
+		w.Heading("Check weighing, the handle left alone")
+		w.Carried("pieces to deliver", "N_d", float64(r.order.Pieces), "")
+		w.Carried("spare pieces", "N_s", float64(r.order.Spare), "")
+		r.showNeedless()
+		w.Step("pieces of the order", "N", "N_d + N_s", float64(q.OrderPieces), "", "")
+		if o.Label.Dough > 0 {
+			w.Carried("dough piece for the label", "m_l", float64(o.Label.Dough), "g")
+			w.Carried("noise of the check's mean", "m", float64(r.noise()), "g")
+			w.Step("lowest mean for the label, the noise aside", "Y", "m_l - m", float64(q.Label), "g", "")
+		}
+		q.Show(w, o.Band)
 	}
 	if p.Tolerance > 0 && (o.Band.Low < o.PieceLow || o.Band.High > o.PieceHigh) {
-		o.Mark.Conditions |= divider.WideInterval
+		o.Check.Conditions |= divider.WideInterval
 	}
 }

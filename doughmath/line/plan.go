@@ -136,8 +136,8 @@ type PlanResult struct {
 	PieceLow  unit.Mass                     `json:"piece_low" sym:"m_low"`   // lightest piece within the tolerance
 	PieceHigh unit.Mass                     `json:"piece_high" sym:"m_high"` // heaviest piece within the tolerance
 
-	Trials divider.Conditions          `json:"trials"`       // of the trial pieces behind the mark: lack-of-fit, turns-back, weigh-more, outlier
-	Mark   divider.MarkForWeightResult `json:"mark" sym:"-"` // where the handle gives that weight, with its interval, and the mark to set: the nearest, or one step heavier if the nearest falls below the label
+	Trials divider.Conditions          `json:"trials"`       // of the trial pieces behind the mark: lack-of-fit, weigh-more, outlier, scale-too-coarse; a curve that turns back within them is refused
+	Mark   divider.MarkForWeightResult `json:"mark" sym:"-"` // where the handle gives that weight, with its interval, and the mark to set: the nearest, or one step heavier if the nearest falls below the label; never says mark-out-of-range: such a piece is refused
 
 	Speed        proof.SpeedResult     `json:"speed" sym:"-"`                      // divider speeds at which everything holds, and what limits them
 	Strokes      unit.StrokeRate       `json:"strokes" sym:"S_set"`                // the speed to set: the fastest that everything allows, the mixer included, or the best for the aim of the order
@@ -146,7 +146,7 @@ type PlanResult struct {
 	Rate         divider.RateResult    `json:"rate" sym:"-"`                       // pieces and dough at that speed
 	Dwell        proof.DwellResult     `json:"dwell" sym:"-"`                      // passes, stay and pieces in the overhead proofer
 	LongestDwell unit.Duration         `json:"longest_dwell" sym:"t_long"`         // longest stay of a piece, the waits between batches counted
-	Pocket       proof.PocketFitResult `json:"pocket,omitzero" sym:"-"`            // how the grown piece lies in its pocket, if the line has its size
+	Pocket       proof.PocketFitResult `json:"pocket,omitzero" sym:"-"`            // how the grown piece lies in its pocket, if the line has its size; never says pocket-too-small: such a piece is refused
 	Clear        proof.ClearResult     `json:"clear" sym:"-"`                      // how the proofer fills and empties, if the divider never waits
 
 	Aim AimResult `json:"aim,omitzero" sym:"-"` // what the aim of the order costs, if it names one
@@ -170,8 +170,8 @@ type PlanResult struct {
 	Heat         doughmath.MixingHeatResult         `json:"heat,omitzero" sym:"-"`       // the heats behind it, and the friction with which the rule would agree
 	WaterTemp    unit.Temp                          `json:"water_temp"`                  // the one to use: by the balance if there is one, otherwise by the rule
 	WaterMass    unit.Mass                          `json:"water_mass" sym:"W_all"`      // formula water of the final mix of one batch, ice included
-	Ice          doughmath.IceResult                `json:"ice,omitzero" sym:"-"`        // ice and tap water by the trade's rule, if the tap is too warm; the ice replaces water
-	HeatIce      doughmath.IceForMixingHeatResult   `json:"heat_ice,omitzero" sym:"-"`   // the same by the heat balance, if it knows how cold the ice is
+	Ice          doughmath.IceResult                `json:"ice,omitzero" sym:"-"`        // ice and tap water by the trade's rule, if the tap is too warm; the ice replaces water; never says no-ice-needed: it is not asked then
+	HeatIce      doughmath.IceForMixingHeatResult   `json:"heat_ice,omitzero" sym:"-"`   // the same by the heat balance, if it knows how cold the ice is; never says no-ice-needed: it is not asked then
 	Mix          doughmath.WaterMixResult           `json:"mix,omitzero" sym:"-"`        // cold and hot water, if the water is warmer than the tap and there is a hot one
 	HotToWeigh   unit.Mass                          `json:"hot_to_weigh" sym:"H_set"`    // water from the hot tap, to the scale's division
 	IceToWeigh   unit.Mass                          `json:"ice_to_weigh" sym:"J_set"`    // ice, to the scale's division
@@ -188,7 +188,7 @@ type PlanResult struct {
 	Motions  molder.RoundingMotionsResult `json:"motions,omitzero" sym:"-"`  // time and motions in the rounder, if it is rounded in a cup
 	Gap      molder.SheetSettingResult    `json:"gap,omitzero" sym:"-"`      // for the moulder: the gap to set, for at least the turns asked for and the thinnest sheet that holds
 	Rollers  molder.RollerGapsResult      `json:"rollers,omitzero" sym:"-"`  // both pairs of rollers, if there are two
-	Roll     molder.TurnsForGapResult     `json:"roll,omitzero" sym:"-"`     // the sheet, the turns and the roll at that gap
+	Roll     molder.TurnsForGapResult     `json:"roll,omitzero" sym:"-"`     // the sheet, the turns and the roll at that gap; never says sheet-may-tear: the gap is as wide as the dough needs
 
 	Chain   molder.CurlingChainResult   `json:"chain,omitzero" sym:"-"`   // height of the curling chain
 	Guides  molder.SideGuidesResult     `json:"guides,omitzero" sym:"-"`  // side guides for the length asked for
@@ -200,10 +200,10 @@ type PlanResult struct {
 	FinalProof proof.FinalProofLoadResult `json:"final_proof,omitzero" sym:"-"` // the room that the final proof needs
 
 	TightestBelt string                    `json:"tightest_belt"`   // the belt with the smallest gap between pieces, "" if there is no belt
-	Spacing      molder.PieceSpacingResult `json:"spacing" sym:"-"` // pieces on that belt
+	Spacing      molder.PieceSpacingResult `json:"spacing" sym:"-"` // pieces on that belt; never says risk-of-doubles: the speed keeps the pieces apart
 
 	Times      Times           `json:"times"`      // from the first mixing to the last piece out
-	Conditions Conditions      `json:"conditions"` // of the plan itself: rate-limited, rounded; see [reckon.Remarks] for those of every station
+	Conditions Conditions      `json:"conditions"` // of the plan itself: rate-limited, rounded; with those of the hopper stands light-run-out, if the divider needs dough in it; see [reckon.Remarks] for those of every station
 	Cautions   reckon.Cautions `json:"cautions"`   // of the line as a whole: moving-machinery, flour-dust, oil-slip, allergens, moving-belt, and with the stamper interlocks and stamper-cover, and wheels where one of two machines stands idle; see [reckon.Hazards] for those of every station
 }
 

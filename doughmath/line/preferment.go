@@ -17,6 +17,19 @@ type PrefermentRun struct {
 	Water  doughmath.WaterTemperatureResult `json:"water,omitzero" sym:"-"` // the temperature behind it
 }
 
+// MixFor returns what is weighed of a preferment or a soaker for so many batches, all of it and part by part; nothing if the
+// product has none of that name.
+func (o *PlanResult) MixFor(name string, batches int) (all unit.Mass, parts []doughmath.MixPart) {
+	for _, part := range o.Split.Parts {
+		if part.Mix == name {
+			part.Mass, part.Exact = unit.Mass(float64(part.Mass)*float64(batches)), unit.Mass(float64(part.Exact)*float64(batches))
+			all += part.Mass
+			parts = append(parts, part)
+		}
+	}
+	return all, parts
+}
+
 // prefermentMixes: when each preferment is started, and its water.
 func (r *run) prefermentMixes() {
 	p, s := r.product, r.shift

@@ -24,7 +24,7 @@ const (
 	labelling                      // Label
 	aiming                         // Target, PieceLow, PieceHigh
 	marking                        // Trials, Mark, and of Label whether the mark meets it
-	leaving                        // Band, and of Mark whether that is within the tolerance
+	leaving                        // Band, and of Check whether that is within the tolerance
 	drumming                       // Drum
 	pocketing                      // Pocket
 	speeding                       // Speed
@@ -152,7 +152,7 @@ func (r *run) forget(due station) {
 			o.Label.Conditions &^= divider.BelowLabel
 		case leaving:
 			o.Band = divider.HandleBandResult{}
-			o.Mark.Conditions &^= divider.WideInterval
+			o.Check.Conditions &^= divider.WideInterval
 		case drumming:
 			o.Drum = molder.DrumChoiceResult{}
 		case pocketing:

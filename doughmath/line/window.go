@@ -97,6 +97,16 @@ type WindowLimit struct {
 	PieceRate unit.PieceRate  `json:"piece_rate" sym:"DR_#"` // more pieces kept up by the fastest run then
 	Speeds    unit.StrokeRate `json:"speeds" sym:"DS_#"`     // wider range of speeds then
 	Gaps      unit.Length     `json:"gaps" sym:"DG_#"`       // wider range of gaps then
+	stands    legible
+	moved     legible
+}
+
+// In returns where the limit stands and where it was moved to, as Stands and Moved say, in the units of a person's choice.
+func (l *WindowLimit) In(sys unit.System) (stands, moved string) {
+	if l.stands == nil {
+		return l.Stands, l.Moved
+	}
+	return l.stands.In(sys), l.moved.In(sys)
 }
 
 // LimitSide is what a limit limits.
@@ -120,6 +130,21 @@ type WindowConflict struct {
 	By        string          `json:"by,omitzero"`                    // how far that is
 	Strokes   unit.StrokeRate `json:"strokes,omitzero" sym:"S_c#"`    // speed of that plan
 	PieceRate unit.PieceRate  `json:"piece_rate,omitzero" sym:"P_c#"` // its pieces while it runs
+	stands    legible
+	needs, by legible
+	way       string // which by is: more or less
+}
+
+// In returns where the limit stands, the value with which a plan is found and how far that is, rounded for reading in the
+// units of a person's choice; the last two are empty if no value will do.
+func (c *WindowConflict) In(sys unit.System) (stands, needs, by string) {
+	switch {
+	case c.stands == nil:
+		return c.Stands, c.Needs, c.By
+	case c.needs == nil:
+		return c.stands.In(sys), "", ""
+	}
+	return c.stands.In(sys), c.needs.In(sys), c.by.In(sys) + c.way
 }
 
 // WindowResult is the settings at which an order runs.

@@ -360,3 +360,73 @@ func BenchmarkPlanWithAim(b *testing.B) {
 		})
 	}
 }
+
+// What limits a way is named on both sides, also where nothing but the step of the speed stands between it and its limit.
+func TestEveryWayNamesItsLimits(t *testing.T) {
+	for _, name := range []string{"demo.json", "alder.json"} {
+		s := scenario(t, name)
+		for _, order := range s.Orders {
+			out, err := line.Window{Line: s.Line, Order: order, Shift: s.Shift}.Solve()
+			require.NoError(t, err)
+			require.NotEmpty(t, out.Ways)
+			for _, w := range out.Ways {
+				assert.NotEmpty(t, w.LowLimit, order.Product.Name)
+				assert.NotEmpty(t, w.HighLimit, order.Product.Name)
+			}
+		}
+	}
+	// The roll stays 6 min at 23 1/3 strokes a minute: the wheel goes by halves.
+	in := input(t, 1)
+	out, err := line.Window(in).Solve()
+	require.NoError(t, err)
+	assert.Equal(t, "dwell", out.Ways[0].HighLimit)
+	assert.Equal(t, unit.StrokeRate(23), out.Ways[0].High)
+	for _, k := range out.Limits {
+		if k.Field == "order.product.dwell_low" {
+			assert.True(t, k.Binds)
+		}
+	}
+}
+
+// A limit reads in the units of a person's choice.
+func TestLimitsInUnits(t *testing.T) {
+	in := input(t, 1)
+	out, err := line.Window(in).Solve()
+	require.NoError(t, err)
+	seen := 0
+	for i := range out.Limits {
+		k := &out.Limits[i]
+		stands, moved := k.In(unit.US)
+		switch k.Field {
+		case "line.divider.hopper_capacity":
+			seen++
+			assert.Equal(t, []string{"160 kg", unit.Kilograms(160).In(unit.US), unit.Kilograms(161).In(unit.US)}, []string{k.Stands, stands, moved})
+		case "order.product.turns":
+			seen++
+			assert.Equal(t, []string{"2.5", "2.4"}, []string{stands, moved})
+		}
+	}
+	assert.Equal(t, 2, seen)
+
+	in.Order.Product.HopperMax = unit.Minutes(2)
+	out, err = line.Window(in).Solve()
+	require.NoError(t, err)
+	require.NotEmpty(t, out.Conflict)
+	for i := range out.Conflict {
+		k := &out.Conflict[i]
+		stands, needs, by := k.In(unit.Metric)
+		assert.Equal(t, []string{k.Stands, k.By}, []string{stands, by})
+		assert.Equal(t, k.Needs == "", needs == "")
+		if k.Field == "shift.mixer.low" {
+			stands, _, _ = k.In(unit.US)
+			assert.Equal(t, unit.Kilograms(40).In(unit.US), stands)
+		}
+	}
+	// As read from JSON it holds only its texts.
+	bare := line.WindowLimit{Stands: "160 kg", Moved: "161 kg"}
+	stands, moved := bare.In(unit.US)
+	assert.Equal(t, []string{"160 kg", "161 kg"}, []string{stands, moved})
+	none := line.WindowConflict{Stands: "2 min", Needs: "180 s", By: "1 min more"}
+	stands, needs, by := none.In(unit.US)
+	assert.Equal(t, []string{"2 min", "180 s", "1 min more"}, []string{stands, needs, by})
+}

@@ -22,21 +22,27 @@ type limit struct {
 type knob interface {
 	value() float64
 	set(v float64)
-	text(v float64) string  // rounded, for reading
-	exact(v float64) string // every digit
+	text(v float64) string     // rounded, for reading
+	exact(v float64) string    // every digit
+	legible(v float64) legible // for reading in the units of a person's choice
 }
+
+// legible is a value that a person reads in the units of their choice.
+type legible interface{ In(sys unit.System) string }
 
 type quantity interface {
 	~float64
+	legible
 	String() string
 	MarshalText() ([]byte, error)
 }
 
 type knobOf[Q quantity] struct{ of *Q }
 
-func (k knobOf[Q]) value() float64        { return float64(*k.of) }
-func (k knobOf[Q]) set(v float64)         { *k.of = Q(v) }
-func (k knobOf[Q]) text(v float64) string { return Q(v).String() }
+func (k knobOf[Q]) value() float64            { return float64(*k.of) }
+func (k knobOf[Q]) set(v float64)             { *k.of = Q(v) }
+func (k knobOf[Q]) text(v float64) string     { return Q(v).String() }
+func (k knobOf[Q]) legible(v float64) legible { return Q(v) }
 func (k knobOf[Q]) exact(v float64) string {
 	text, _ := Q(v).MarshalText()
 	return string(text)
@@ -47,7 +53,8 @@ func knobAt[Q quantity](of *Q) knob { return knobOf[Q]{of} }
 // plain is a number without a unit.
 type plain float64
 
-func (p plain) String() string { return strconv.FormatFloat(float64(p), 'g', 4, 64) }
+func (p plain) String() string        { return strconv.FormatFloat(float64(p), 'g', 4, 64) }
+func (p plain) In(unit.System) string { return p.String() }
 func (p plain) MarshalText() ([]byte, error) {
 	return strconv.AppendFloat(nil, float64(p), 'g', -1, 64), nil
 }
@@ -143,7 +150,7 @@ func (a *asked) buys(ways []WindowWay, gap *WindowGap) (list []WindowLimit) {
 	for i := range limits {
 		k := &limits[i]
 		was, to := k.at.value(), k.moved()
-		l := WindowLimit{Limit: k.name, Field: k.field, Side: k.side, Stands: k.at.text(was), Moved: k.at.text(to)}
+		l := WindowLimit{Limit: k.name, Field: k.field, Side: k.side, Stands: k.at.text(was), Moved: k.at.text(to), stands: k.at.legible(was), moved: k.at.legible(to)}
 		k.at.set(to)
 		switch {
 		case to == was:
@@ -258,7 +265,7 @@ func firstOf(n, size int, holds func([]int) bool) []int {
 // relaxed moves a limit alone until a plan is found.
 func (a *asked) relaxed(k *limit, due station) WindowConflict {
 	was := k.at.value()
-	c := WindowConflict{Limit: k.name, Field: k.field, Stands: k.at.text(was)}
+	c := WindowConflict{Limit: k.name, Field: k.field, Stands: k.at.text(was), stands: k.at.legible(was)}
 	defer k.at.set(was)
 	works := func(v float64) bool {
 		k.at.set(v)
@@ -276,11 +283,11 @@ func (a *asked) relaxed(k *limit, due station) WindowConflict {
 	}
 	c.Needs = k.at.exact(good)
 	c.Strokes, c.PieceRate = a.out.Strokes, a.out.Rate.PieceRate
-	if by := good - was; by > 0 {
-		c.By = k.at.text(by) + " more"
-	} else {
-		c.By = k.at.text(-by) + " less"
+	c.needs, c.by, c.way = k.at.legible(good), k.at.legible(math.Abs(good-was)), " less"
+	if good > was {
+		c.way = " more"
 	}
+	c.By = c.by.In(unit.Metric) + c.way
 	return c
 }
 

@@ -49,7 +49,9 @@ func (r *run) workable(of batched) stretch {
 	}
 	if f := &r.dusted; f.high > 0 {
 		s = s.noSlower(float64(f.low), f.lowLimit)
-		s = s.noFaster(float64(f.high), f.highLimit)
+		if f.highLimit != "" { // else it is the top speed to set, which the step below finds
+			s = s.noFaster(float64(f.high), f.highLimit)
+		}
 	}
 	if of.batches > 1 {
 		s = r.whileWaiting(s, of, head*60/across)

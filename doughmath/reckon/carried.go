@@ -19,19 +19,23 @@ func (w *Working) Carried(id, symbol string, value float64, unit string) {
 // carry adds an input, or the step that names where it was worked out above.
 // That is told by the value to the last bit, and by the words and the symbol. A
 // bare number such as 2 may mean anything, so that it must have the same symbol;
-// and what is like an earlier input as well must share a word.
+// and what is like an earlier input as well must share a word. A constant that this part has under the same
+// symbol is not recorded again.
 func (w *Working) carry(s Step) {
 	telling := s.Value != 0 && (s.Unit != "" || s.Value >= 100 || s.Value != math.Trunc(s.Value))
 	var from *Step
-	most, input := 0, false
+	most, input, here := 0, false, true
 	for i := len(w.Steps) - 1; i >= 0; i-- {
 		x := &w.Steps[i]
+		here = here && x.Kind != HeadingStep
 		if x.Symbol == "" || x.Value != s.Value || x.Unit != s.Unit {
 			continue
 		}
 		switch x.Kind {
 		case InputStep, ConstantStep:
-			input = true
+			if input = true; here && x.Kind == ConstantStep && x.Symbol == s.Symbol {
+				return
+			}
 		case WorkedStep, RootStep, TableStep:
 			if same := x.Symbol == s.Symbol; same || telling {
 				alike := 1 + 2*sharedWords(x.ID, s.ID)

@@ -14,8 +14,7 @@ func DurationOf(d time.Duration) Duration { return Duration(float64(d) / float64
 // nanosecond. It returns false if d is not finite or too long for it (about 292 years).
 func (d Duration) Std() (time.Duration, bool) {
 	ns := math.Round(float64(d) * float64(time.Second))
-	// The bound is the float64 just below 2^63.
-	if math.IsNaN(ns) || math.Abs(ns) > 9.223372036854774e18 {
+	if math.IsNaN(ns) || math.Abs(ns) >= 1<<63 {
 		return 0, false
 	}
 	return time.Duration(ns), true
@@ -33,10 +32,10 @@ func (d Duration) clock() string {
 		return roundedText(v) + " s"
 	}
 	sign := ""
-	if v < 0 {
-		sign, v = "-", -v
+	if math.Signbit(v) {
+		sign = "-"
 	}
-	s := int64(math.Round(v))
+	s := int64(math.Round(math.Abs(v)))
 	h, m, s := s/3600, s/60%60, s%60
 	var days int64
 	if h >= daysFrom {

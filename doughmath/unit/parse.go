@@ -3,7 +3,6 @@ package unit
 import (
 	"math"
 	"strconv"
-	"strings"
 )
 
 // Parse reads the text of a quantity of q's kind, whatever q is, and returns
@@ -23,13 +22,13 @@ func ParseIn(q Quantity, text, symbol string) (float64, error) {
 	if symbol == "" {
 		return Parse(q, text)
 	}
-	number, own, after, problem := splitNumber(strings.TrimSpace(strings.Replace(text, "−", "-", 1)))
-	if problem != "" || own != "" || after != "" {
+	number, own, _, problem := splitNumber(trim(text))
+	if problem != "" || own != "" {
 		return Parse(q, text)
 	}
 	u, known := q.dimension().find(symbol)
-	v, err := strconv.ParseFloat(number, 64)
-	if !known || err != nil || len(text)+len(symbol) >= maxQuantityText {
+	v, _ := strconv.ParseFloat(number, 64) // infinite if it is too large
+	if !known || len(text)+len(symbol) >= maxQuantityText {
 		return Parse(q, text+" "+symbol) // it tells what is wrong
 	}
 	held := 0 + u.toHeld(v) // as a sum of one part

@@ -49,7 +49,7 @@ func TestConstructorsAndAccessors(t *testing.T) {
 		{"hp", Horsepower(v), v * 0.7456998715822702, Horsepower(v).Horsepower()},
 		{"kPa", Kilopascals(v), v, Kilopascals(v).Kilopascals()},
 		{"bar", Bars(v), 730, Bars(v).Bars()},
-		{"psi", PSI(v), v * 6.894757293168, PSI(v).PSI()},
+		{"psi", PSI(v), v * 6.894757293168361, PSI(v).PSI()},
 		{"kg/h", KilogramsPerHour(v), v, KilogramsPerHour(v).KilogramsPerHour()},
 		{"g/min", GramsPerMinute(v), v * 0.06, GramsPerMinute(v).GramsPerMinute()},
 		{"lb/h", PoundsPerHour(v), v * 0.45359237, PoundsPerHour(v).PoundsPerHour()},

@@ -124,11 +124,13 @@ const (
 	mlPerUSGallon       = 3785.411784
 	kJPerBtu            = 1.05505585262 // International Table Btu
 	kJPerKcal           = 4.184         // thermochemical
-	kPaPerPsi           = 6.894757293168
 	kWPerHorsepower     = 0.7456998715822702
 	mlPerCubicFoot      = 28316.846592
 	ouncesPerPound      = 16
 	fluidOuncesPerUSGal = 128
+
+	// A pound under standard gravity on a square inch.
+	kPaPerPsi = gramsPerPound * 9.80665 / (mmPerInch * mmPerInch)
 )
 
 var (
@@ -142,12 +144,12 @@ var (
 			{"oz", gramsPerPound, ouncesPerPound, nil},
 			{"lb", gramsPerPound, 1, nil},
 		},
-		show: [2]ladder{{{0, "mg"}, {0.1, "g"}, {1000, "kg"}, {1e7, "t"}}, {{0, "oz"}, {gramsPerPound, "lb"}}},
+		show: [2]ladder{{"g", []rung{{math.SmallestNonzeroFloat64, "mg"}, {0.1, "g"}, {1000, "kg"}, {1e7, "t"}}}, {"oz", []rung{{gramsPerPound, "lb"}}}},
 	}
 	lengthDim = &dimension{
 		name: "length", compound: true,
 		units: []form{{"mm", 1, 1, nil}, {"cm", 10, 1, nil}, {"m", 1000, 1, nil}, {"in", mmPerInch, 1, nil}, {"ft", 304.8, 1, nil}},
-		show:  [2]ladder{{{0, "mm"}, {1000, "m"}}, {{0, "in"}, {3048, "ft"}}},
+		show:  [2]ladder{{"mm", []rung{{1000, "m"}}}, {"in", []rung{{3048, "ft"}}}},
 	}
 	volumeDim = &dimension{
 		name: "volume", compound: true,
@@ -157,7 +159,7 @@ var (
 			{"US fl oz", mlPerUSGallon, fluidOuncesPerUSGal, nil},
 			{"US gal", mlPerUSGallon, 1, nil},
 		},
-		show: [2]ladder{{{0, "ml"}, {1000, "l"}}, {{0, "US fl oz"}, {mlPerUSGallon, "US gal"}}},
+		show: [2]ladder{{"ml", []rung{{1000, "l"}}}, {"US fl oz", []rung{{mlPerUSGallon, "US gal"}}}},
 	}
 	densityDim = &dimension{
 		name: "density",
@@ -166,12 +168,12 @@ var (
 			{"kg/m3", 1, 1000, []string{"kg/m³"}},
 			{"lb/ft3", gramsPerPound, mlPerCubicFoot, []string{"lb/ft³"}},
 		},
-		show: [2]ladder{{{0, "g/ml"}}, {{0, "lb/ft3"}}},
+		show: [2]ladder{{unit: "g/ml"}, {unit: "lb/ft3"}},
 	}
 	speedDim = &dimension{
 		name:  "speed",
 		units: []form{{"mm/s", 1, 1, nil}, {"m/s", 1000, 1, nil}, {"m/min", 1000, 60, nil}, {"ft/min", 304.8, 60, nil}},
-		show:  [2]ladder{{{0, "m/min"}}, {{0, "ft/min"}}},
+		show:  [2]ladder{{unit: "m/min"}, {unit: "ft/min"}},
 	}
 	energyDim = &dimension{
 		name: "energy",
@@ -184,7 +186,7 @@ var (
 			{"kcal", kJPerKcal, 1, nil},
 			{"Btu", kJPerBtu, 1, nil},
 		},
-		show: [2]ladder{{{0, "kJ"}}, {{0, "Btu"}}},
+		show: [2]ladder{{unit: "kJ"}, {unit: "Btu"}},
 	}
 	specificHeatDim = &dimension{
 		name: "specific heat",
@@ -192,22 +194,22 @@ var (
 			{"kJ/(kg K)", 1, 1, []string{"kJ/(kg·K)", "kJ/(kg °C)", "J/(g K)"}},
 			{"Btu/(lb °F)", 4.1868, 1, []string{"Btu/(lb F)", "Btu/(lb·°F)"}},
 		},
-		show: [2]ladder{{{0, "kJ/(kg K)"}}, {{0, "Btu/(lb °F)"}}},
+		show: [2]ladder{{unit: "kJ/(kg K)"}, {unit: "Btu/(lb °F)"}},
 	}
 	specificEnergyDim = &dimension{
 		name:  "specific energy",
 		units: []form{{"kJ/kg", 1, 1, []string{"J/g"}}, {"Wh/kg", 3.6, 1, nil}, {"Btu/lb", 2.326, 1, nil}},
-		show:  [2]ladder{{{0, "kJ/kg"}}, {{0, "Btu/lb"}}},
+		show:  [2]ladder{{unit: "kJ/kg"}, {unit: "Btu/lb"}},
 	}
 	powerDim = &dimension{
 		name:  "power",
 		units: []form{{"kW", 1, 1, nil}, {"W", 1, 1000, nil}, {"hp", kWPerHorsepower, 1, nil}},
-		show:  [2]ladder{{{0, "kW"}}, {{0, "hp"}}},
+		show:  [2]ladder{{unit: "kW"}, {unit: "hp"}},
 	}
 	specificVolumeDim = &dimension{
 		name:  "specific volume",
 		units: []form{{"ml/g", 1, 1, []string{"l/kg", "cm3/g", "cm³/g"}}, {"ft3/lb", mlPerCubicFoot, gramsPerPound, []string{"ft³/lb"}}},
-		show:  [2]ladder{{{0, "ml/g"}}, {{0, "ft3/lb"}}},
+		show:  [2]ladder{{unit: "ml/g"}, {unit: "ft3/lb"}},
 	}
 	heatTransferDim = &dimension{
 		name: "heat transfer",
@@ -215,22 +217,22 @@ var (
 			{"W/(m2 K)", 1, 1, []string{"W/(m² K)", "W/(m²·K)", "W/(m2 °C)"}},
 			{"Btu/(h ft2 °F)", kJPerBtu * 1000 * 9 / 5, 3600 * 0.3048 * 0.3048, []string{"Btu/(h ft² °F)", "Btu/(h ft2 F)"}},
 		},
-		show: [2]ladder{{{0, "W/(m2 K)"}}, {{0, "Btu/(h ft2 °F)"}}},
+		show: [2]ladder{{unit: "W/(m2 K)"}, {unit: "Btu/(h ft2 °F)"}},
 	}
 	concentrationDim = &dimension{
 		name:  "concentration",
 		units: []form{{"mg/m3", 1, 1, []string{"mg/m³"}}, {"g/m3", 1000, 1, []string{"g/m³"}}},
-		show:  [2]ladder{{{0, "mg/m3"}, {10_000, "g/m3"}}},
+		show:  [2]ladder{{"mg/m3", []rung{{10_000, "g/m3"}}}},
 	}
 	growthRateDim = &dimension{
 		name:  "growth rate",
 		units: []form{{"%/min", 1, 1, nil}, {"%/h", 1, 60, nil}},
-		show:  [2]ladder{{{0, "%/min"}}},
+		show:  [2]ladder{{unit: "%/min"}},
 	}
 	trayRateDim = &dimension{
 		name:  "tray rate",
 		units: []form{{"trays/min", 1, 1, []string{"tray/min"}}, {"trays/h", 1, 60, []string{"tray/h"}}},
-		show:  [2]ladder{{{0, "trays/min"}}},
+		show:  [2]ladder{{unit: "trays/min"}},
 	}
 	pressureDim = &dimension{
 		name: "pressure",
@@ -242,7 +244,7 @@ var (
 			{"psi", kPaPerPsi, 1, nil},
 			{"atm", 101.325, 1, nil},
 		},
-		show: [2]ladder{{{0, "kPa"}}, {{0, "psi"}}},
+		show: [2]ladder{{unit: "kPa"}, {unit: "psi"}},
 	}
 	massRateDim = &dimension{
 		name: "mass rate",
@@ -256,7 +258,7 @@ var (
 			{"lb/h", gramsPerPound, 1000, nil},
 			{"oz/h", gramsPerPound, 16000, nil},
 		},
-		show: [2]ladder{{{0, "kg/h"}, {1e4, "t/h"}}, {{0, "lb/h"}}},
+		show: [2]ladder{{"kg/h", []rung{{1e4, "t/h"}}}, {unit: "lb/h"}},
 	}
 	volumeRateDim = &dimension{
 		name: "volume rate",
@@ -268,39 +270,39 @@ var (
 			{"l/min", 1000, 1, nil},
 			{"US fl oz/h", mlPerUSGallon, 60 * fluidOuncesPerUSGal, nil},
 		},
-		show: [2]ladder{{{0, "ml/min"}}, {{0, "US fl oz/h"}}},
+		show: [2]ladder{{unit: "ml/min"}, {unit: "US fl oz/h"}},
 	}
 	pieceRateDim = &dimension{
 		name:  "piece rate",
 		units: []form{{"pieces/min", 1, 1, []string{"piece/min"}}, {"pieces/h", 1, 60, []string{"piece/h"}}, {"pieces/s", 60, 1, []string{"piece/s"}}},
-		show:  [2]ladder{{{0, "pieces/min"}}},
+		show:  [2]ladder{{unit: "pieces/min"}},
 	}
 	strokeRateDim = &dimension{
 		name:  "stroke rate",
 		units: []form{{"strokes/min", 1, 1, []string{"stroke/min"}}, {"strokes/h", 1, 60, []string{"stroke/h"}}},
-		show:  [2]ladder{{{0, "strokes/min"}}},
+		show:  [2]ladder{{unit: "strokes/min"}},
 	}
 	rotationRateDim = &dimension{
 		name:  "rotation rate",
 		units: []form{{"rev/min", 1, 1, []string{"rpm"}}, {"rev/s", 60, 1, nil}},
-		show:  [2]ladder{{{0, "rev/min"}}},
+		show:  [2]ladder{{unit: "rev/min"}},
 	}
 	tempDeltaDim = &dimension{
 		name:  "temperature difference",
 		units: []form{{"C°", 1, 1, []string{"°C", "C", "K"}}, {"F°", 5, 9, []string{"°F", "F"}}},
-		show:  [2]ladder{{{0, "C°"}}, {{0, "F°"}}},
+		show:  [2]ladder{{unit: "C°"}, {unit: "F°"}},
 	}
 	percentDim = &dimension{
 		name: "percent", units: []form{{"%", 1, 1, nil}},
-		show: [2]ladder{{{0, "%"}}},
+		show: [2]ladder{{unit: "%"}},
 	}
 	bakersPercentDim = &dimension{
 		name: "baker's percent", units: []form{{"%", 1, 1, nil}},
-		show: [2]ladder{{{0, "%"}}},
+		show: [2]ladder{{unit: "%"}},
 	}
 	durationDim = &dimension{
 		name: "duration", compound: true,
 		units: []form{{"s", 1, 1, nil}, {"ms", 1, 1000, nil}, {"min", 60, 1, nil}, {"h", 3600, 1, nil}, {"d", 86400, 1, nil}},
-		show:  [2]ladder{{{0, "s"}, {60, "min"}, {3600, "h"}}},
+		show:  [2]ladder{{"s", []rung{{60, "min"}, {3600, "h"}}}},
 	}
 )

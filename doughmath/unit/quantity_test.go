@@ -5,6 +5,7 @@ import (
 	"encoding/json"
 	"fmt"
 	"math"
+	"strings"
 	"testing"
 	"time"
 
@@ -96,6 +97,17 @@ func TestParseAgainstDefinitions(t *testing.T) {
 		{"mass", " 1.5e3 g ", 1500},
 		{"mass", "−4 g", -4},
 		{"mass", "0.25 t", 250000},
+		{"mass", ".5 kg", 500},
+		{"mass", "5. g", 5},
+		{"mass", "1E3 g", 1000},
+		{"mass", "1e3g", 1000},
+		{"mass", "+3 g", 3},
+		{"mass", "−2 lb 8 oz", -1133.980925},
+		{"mass", "2 lb 0 oz", 907.18474},
+		{"mass", "2 lb 9 oz", 1162.330448125},
+		{"mass", "2 lb .5 oz", 921.3595015625},
+		{"mass", "8" + strings.Repeat(" ", 62) + "g", 8}, // 64 characters
+		{"temperature", "8" + strings.Repeat(" ", 62) + "C", 8},
 		{"length", "1 ft 2 in", 355.6},
 		{"length", "2.5 cm", 25},
 		{"volume", "1 US gal", 3785.411784},
@@ -111,7 +123,7 @@ func TestParseAgainstDefinitions(t *testing.T) {
 		{"specific energy", "1 Btu/lb", 2.326},
 		{"specific energy", "11 Wh/kg", 39.6},
 		{"power", "1 hp", 0.7456998715822702},
-		{"pressure", "1 psi", 6.894757293168},
+		{"pressure", "1 psi", 6.894757293168361}, // 453.59237 * 9.80665 / 25.4²
 		{"pressure", "1013.25 mbar", 101.325},
 		{"mass rate", "100 lb/h", 45.359237},
 		{"mass rate", "5 g/s", 18},
@@ -148,7 +160,25 @@ func TestParseAgainstDefinitions(t *testing.T) {
 
 func TestParseRefuses(t *testing.T) {
 	for _, c := range []struct{ kind, text, want string }{
-		{"mass", "85", "a unit after the number"},
+		{"mass", "85", "want a unit after the number"},
+		{"mass", "1e3", "want a unit after the number"},
+		{"mass", "5e", `want a unit of mass in place of "e"`},
+		{"mass", "5 e g", `want a unit of mass in place of "e g"`},
+		{"mass", "5e g", `want a unit of mass in place of "e g"`},
+		{"mass", "2 lb (8 oz", `want a unit of mass in place of "lb (8 oz"`},
+		{"mass", ". g", "a number first"},
+		{"mass", "2 lb -8 cubit", `want a unit of mass in place of "cubit"`},
+		{"temperature", "24 X 3 C", `want a unit of temperature in place of "X"`},
+		{"mass", "2 lb 3 lb", "the larger unit first"},
+		{"mass", "−2 lb −8 oz", "no sign inside"},
+		{"mass", "-1e308 t", "a number that a computer can hold"},
+		{"mass", "2 lb 1e999 oz", "a number that a computer can hold"},
+		{"mass", "8" + strings.Repeat(" ", 63) + "g", "at most 64 characters"},
+		{"temperature", "8" + strings.Repeat(" ", 63) + "C", "at most 64 characters"},
+		{"temperature", "", "a number first"},
+		{"temperature", "C", "a number first"},
+		{"temperature", "1e999 C", "a number that a computer can hold"},
+		{"temperature", "-1e308 F", "a number that a computer can hold"},
 		{"mass", "", "a number and a unit"},
 		{"mass", "g", "a number first"},
 		{"mass", "85 °C", `a unit of mass in place of "°C"`},
@@ -174,8 +204,13 @@ func TestParseRefuses(t *testing.T) {
 		{"duration", "7:30", "unit"},
 	} {
 		t.Run(c.kind+" "+c.text, func(t *testing.T) {
-			_, err := parse(c.kind, c.text)
+			q, err := parse(c.kind, c.text)
 			require.Error(t, err)
+			if _, isTemp := q.(Temp); !isTemp {
+				assert.Zero(t, Held(q))
+			} else {
+				assert.Equal(t, Temp{}, q)
+			}
 			assert.Contains(t, err.Error(), c.want)
 			var wrong *Error
 			assert.ErrorAs(t, err, &wrong)
@@ -205,13 +240,14 @@ func TestTextRoundTrip(t *testing.T) {
 			require.True(t, ok)
 			assert.InEpsilon(t, 62.3, got, 1e-14, "%s in %s", info.Name, u)
 		}
-		_, ok := InUnit(z, "cubit")
+		none, ok := InUnit(z, "cubit")
 		assert.False(t, ok)
+		assert.Zero(t, none)
 	}
 }
 
 func TestNotANumberNeverLeaves(t *testing.T) {
-	for _, q := range []Quantity{Mass(math.NaN()), Mass(math.Inf(1)), Percent(math.Inf(-1)), Celsius(math.NaN()), Duration(math.NaN())} {
+	for _, q := range []Quantity{Mass(math.NaN()), Mass(math.Inf(1)), Percent(math.Inf(-1)), Celsius(math.NaN()), Celsius(math.Inf(1)), Celsius(math.Inf(-1)), Duration(math.NaN())} {
 		_, err := q.MarshalText()
 		assert.Error(t, err)
 		_, err = q.AppendIn(nil, US)
@@ -238,6 +274,21 @@ func TestShownToPeople(t *testing.T) {
 		{Hours(168), "7 d", "7 d"},
 		{Hours(76), "3 d 4 h", "3 d 4 h"},
 		{Grams(-0.00001), "-0.01 mg", "-3.527e-07 oz"},
+		{Grams(math.Copysign(0, -1)), "0 g", "0 oz"},
+		{Mass(math.NaN()), "NaN g", "NaN oz"},
+		{Mass(math.Inf(-1)), "-Inf t", "-Inf lb"},
+		{Percent(1230), "1230 %", "1230 %"},
+		{Percent(1e15), "1e+15 %", "1e+15 %"},
+		{Percent(9.99e14), "999000000000000 %", "999000000000000 %"},
+		{Percent(1e-6), "0.000001 %", "0.000001 %"},
+		{Percent(9.99e-7), "9.99e-07 %", "9.99e-07 %"},
+		{Hours(72), "3 d", "3 d"},
+		{Seconds(10.05), "10 s", "10 s"},
+		{Seconds(9.95), "9.95 s", "9.95 s"},
+		{Seconds(1e15), "1e+15 s", "1e+15 s"},
+		{Seconds(9.99e14), "11562500000 d", "11562500000 d"}, // 86400 s each
+		{Duration(math.NaN()), "NaN s", "NaN s"},
+		{Duration(math.Inf(1)), "+Inf s", "+Inf s"},
 		{Millimetres(7.62), "7.62 mm", "0.3 in"},
 		{Fahrenheit(78), "25.6 °C", "78 °F"},
 		{Celsius(-0.01), "0 °C", "32 °F"},
@@ -265,9 +316,17 @@ func TestFahrenheitComesBack(t *testing.T) {
 	assert.Equal(t, Celsius(30), Celsius(20).Add(10))
 	assert.Equal(t, 300.15, Celsius(27).Kelvins())
 	assert.True(t, Celsius(1).Less(Celsius(2)))
+	assert.False(t, Celsius(2).Less(Celsius(2)))
+	assert.False(t, Celsius(40).Less(Celsius(30)))
 	assert.True(t, math.IsNaN(Temp{}.Celsius()))
 	assert.False(t, Temp{}.Given())
 	assert.Empty(t, cmp.Diff(Celsius(4), Celsius(4)))
+	text, err := Temp{}.MarshalText()
+	require.NoError(t, err)
+	assert.Empty(t, text)
+	left := Celsius(4)
+	require.NoError(t, left.UnmarshalText(text))
+	assert.Equal(t, Temp{}, left)
 }
 
 // One formula sheet, as JSON, with map keys and flags in mind.
@@ -294,9 +353,14 @@ func TestDurationBridge(t *testing.T) {
 	d, ok := Minutes(7.5).Std()
 	assert.True(t, ok)
 	assert.Equal(t, 7*time.Minute+30*time.Second, d)
-	for _, bad := range []Duration{Duration(math.NaN()), Duration(math.Inf(1)), Hours(1e10)} {
-		_, ok := bad.Std()
+	// The longest is 2^63-1 ns, and the numbers of seconds next to it lie 1907 ns apart.
+	d, ok = Duration(9223372036.854774).Std()
+	assert.True(t, ok)
+	assert.InDelta(t, float64(math.MaxInt64), float64(d), 4000)
+	for _, bad := range []Duration{9223372036.854776, -9223372036.854776, Duration(math.NaN()), Duration(math.Inf(1)), Hours(1e10)} {
+		d, ok := bad.Std()
 		assert.False(t, ok)
+		assert.Zero(t, d)
 	}
 }
 
@@ -304,12 +368,20 @@ func TestUnitSystem(t *testing.T) {
 	for _, s := range []System{Metric, US} {
 		text, err := s.MarshalText()
 		require.NoError(t, err)
-		var back System
+		back := System(9)
 		require.NoError(t, back.UnmarshalText(text))
 		assert.Equal(t, s, back)
 	}
 	var s System
 	assert.Error(t, s.UnmarshalText([]byte("imperial")))
+}
+
+// A text that is repeated in an error is cut where a person stops reading, and not within a letter.
+func TestClip(t *testing.T) {
+	for n, want := range map[int]string{64: strings.Repeat("x", 64), 65: strings.Repeat("x", 64) + "…"} {
+		assert.Equal(t, want, Clip(strings.Repeat("x", n)))
+	}
+	assert.Equal(t, strings.Repeat("x", 63)+"…", Clip(strings.Repeat("x", 63)+"°C"))
 }
 
 // A quantity that a person reads has every digit when a program reads it.

@@ -32,10 +32,10 @@ func Scales(held string, value float64, sys System) (read, sum Scale) {
 		return same, same
 	}
 	base := d.units[0]
-	if l := d.show[sys]; sys == US && len(l) > 0 {
-		base, _ = d.find(l[0].symbol)
+	if l := d.show[sys]; sys == US && l.unit != "" {
+		base, _ = d.find(l.unit)
 	}
-	return scale(d, d.shown(value, sys), held, zeros), scale(d, base, held, zeros)
+	return scale(d.shown(value, sys), held, zeros), scale(base, held, zeros)
 }
 
 // ScaleOf returns the scale of a unit in which a value with this held unit
@@ -46,7 +46,7 @@ func ScaleOf(held, symbol string) (Scale, bool) {
 		return Scale{}, false
 	}
 	u, ok := d.find(symbol)
-	return scale(d, u, held, zeros), ok
+	return scale(u, held, zeros), ok
 }
 
 // AllScales returns the scale of every unit in which a value with this held
@@ -58,7 +58,7 @@ func AllScales(held string) []Scale {
 	}
 	all := make([]Scale, len(d.units))
 	for i, u := range d.units {
-		all[i] = scale(d, u, held, zeros)
+		all[i] = scale(u, held, zeros)
 	}
 	return all
 }
@@ -67,11 +67,11 @@ func AllScales(held string) []Scale {
 // reader has all units of time, and a reader in US units no grams.
 func Belongs(held, symbol string, sys System) bool {
 	d, _ := scaled(held)
-	if d == nil || len(d.show[US]) == 0 {
+	if d == nil || d.show[US].unit == "" {
 		return true
 	}
-	customary := false
-	for _, r := range d.show[US] {
+	customary := symbol == d.show[US].unit
+	for _, r := range d.show[US].then {
 		customary = customary || r.symbol == symbol
 	}
 	if sys == US {
@@ -110,11 +110,8 @@ func scaled(held string) (d *dimension, zeros float64) {
 // another scale every one of them has its zero point.
 const SumOfTemps = "°C (sum of "
 
-func scale(d *dimension, u form, held string, zeros float64) Scale {
+func scale(u form, held string, zeros float64) Scale {
 	s := Scale{Unit: u.symbol, Mul: u.mul, Div: u.div}
-	if d != tempDim {
-		return s
-	}
 	switch u.symbol {
 	case "°F":
 		s.Zero = FahrenheitAtFreezing * zeros
@@ -131,30 +128,30 @@ func scale(d *dimension, u form, held string, zeros float64) Scale {
 var (
 	areaDim = &dimension{
 		name: "area", units: []form{{"mm²", 1, 1, nil}, {"in²", mmPerInch * mmPerInch, 1, nil}, {"cm²", 100, 1, nil}, {"m²", 1e6, 1, nil}, {"ft²", 304.8 * 304.8, 1, nil}},
-		show: [2]ladder{{{0, "mm²"}}, {{0, "in²"}}},
+		show: [2]ladder{{unit: "mm²"}, {unit: "in²"}},
 	}
 	spaceDim = &dimension{
 		name: "space", units: []form{{"mm³", 1, 1, nil}, {"in³", mmPerInch * mmPerInch * mmPerInch, 1, nil}, {"ml", 1000, 1, nil}, {"l", 1e6, 1, nil}, {"ft³", 304.8 * 304.8 * 304.8, 1, nil}},
-		show: [2]ladder{{{0, "mm³"}}, {{0, "in³"}}},
+		show: [2]ladder{{unit: "mm³"}, {unit: "in³"}},
 	}
 	perLengthDim = &dimension{
 		name: "per length", units: []form{{"1/mm", 1, 1, nil}, {"1/in", 1, mmPerInch, nil}},
-		show: [2]ladder{{{0, "1/mm"}}, {{0, "1/in"}}},
+		show: [2]ladder{{unit: "1/mm"}, {unit: "1/in"}},
 	}
 	squareMassDim = &dimension{
 		name: "square of mass", units: []form{{"g²", 1, 1, nil}, {"oz²", gramsPerPound * gramsPerPound, ouncesPerPound * ouncesPerPound, nil}},
-		show: [2]ladder{{{0, "g²"}}, {{0, "oz²"}}},
+		show: [2]ladder{{unit: "g²"}, {unit: "oz²"}},
 	}
 	heatCapacityDim = &dimension{
 		name: "heat capacity", units: []form{{"kJ/K", 1, 1, nil}, {"Btu/F°", kJPerBtu * 9, 5, nil}},
-		show: [2]ladder{{{0, "kJ/K"}}, {{0, "Btu/F°"}}},
+		show: [2]ladder{{unit: "kJ/K"}, {unit: "Btu/F°"}},
 	}
 	moistVolumeDim = &dimension{
 		name: "volume of moist air", units: []form{{"m3/kg", 1, 1, nil}, {"ft3/lb", mlPerCubicFoot, gramsPerPound * 1000, nil}},
-		show: [2]ladder{{{0, "m3/kg"}}, {{0, "ft3/lb"}}},
+		show: [2]ladder{{unit: "m3/kg"}, {unit: "ft3/lb"}},
 	}
 	bulkDensityDim = &dimension{
 		name: "density in kg/m³", units: []form{{"kg/m³", 1, 1, nil}, {"lb/ft³", gramsPerPound * 1000, mlPerCubicFoot, nil}},
-		show: [2]ladder{{{0, "kg/m³"}}, {{0, "lb/ft³"}}},
+		show: [2]ladder{{unit: "kg/m³"}, {unit: "lb/ft³"}},
 	}
 )

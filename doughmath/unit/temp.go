@@ -72,7 +72,7 @@ func (t Temp) Less(u Temp) bool { return t.Celsius() < u.Celsius() }
 var tempDim = &dimension{
 	name:  "temperature",
 	units: []form{{"°C", 1, 1, []string{"C"}}, {"°F", 5, 9, []string{"F"}}, {"K", 1, 1, nil}},
-	show:  [2]ladder{{{0, "°C"}}, {{0, "°F"}}},
+	show:  [2]ladder{{unit: "°C"}, {unit: "°F"}},
 }
 
 func (t Temp) dimension() *dimension { return tempDim }

@@ -64,9 +64,12 @@ type dimension struct {
 	show     [2]ladder // by System
 }
 
-// ladder lists the units a value is shown in, smallest first: a value of
-// `from` held units or more is shown in that unit.
-type ladder []rung
+// ladder lists the units a value is shown in: nothing, and what is no number, in the first (0 g, not 0 mg),
+// and a value of `from` held units or more in that of the last rung that it reaches.
+type ladder struct {
+	unit string
+	then []rung
+}
 
 type rung struct {
 	from   float64
@@ -117,85 +120,82 @@ func (d *dimension) symbols() []string {
 }
 
 func (d *dimension) fail(text, why string) error {
-	want := "a number and a unit (" + strings.Join(d.symbols(), ", ") + ")"
-	if why != "" {
-		want = why + "; " + want
-	}
+	want := why + "; a number and a unit (" + strings.Join(d.symbols(), ", ") + ")"
 	return &Error{Quantity: d.name, Text: Clip(text), Want: want}
 }
 
 // parse reads "85 g", "3oz", or for a compound dimension "2 lb 8 oz".
 func (d *dimension) parse(text string) (float64, error) {
-	if len(text) > maxQuantityText {
-		return 0, d.fail(text, fmt.Sprintf("at most %d characters", maxQuantityText))
+	rest, err := d.bounded(text)
+	if err != nil {
+		return 0, err
 	}
-	rest := strings.TrimSpace(strings.Replace(text, "−", "-", 1))
-	if rest == "" {
-		return 0, d.fail(text, "")
+	sign := 1.0
+	if strings.HasPrefix(rest, "-") {
+		sign = -1
 	}
-	negative := strings.HasPrefix(rest, "-")
-	var total, last float64
-	for part := 0; rest != ""; part++ {
-		number, symbol, after, err := splitNumber(rest)
-		if err != "" {
-			return 0, d.fail(text, err)
-		}
-		if part > 0 && !d.compound {
+	v, u, after, err := d.part(rest, text)
+	total, last := 0+u.toHeld(v), u // a minus before nothing is lost
+	for err == nil && after != "" {
+		if !d.compound {
 			return 0, d.fail(text, "one number only")
 		}
-		if symbol == "" {
-			return 0, d.fail(text, "a unit after the number")
+		signed := strings.HasPrefix(after, "-") || strings.HasPrefix(after, "+")
+		v, u, after, err = d.part(after, text)
+		if err == nil && (signed || u.mul/u.div >= last.mul/last.div) {
+			return 0, d.fail(text, "the larger unit first and no sign inside")
 		}
-		u, ok := d.find(symbol)
-		if !ok {
-			return 0, d.fail(text, fmt.Sprintf("a unit of %s in place of %q", d.name, symbol))
-		}
-		v, perr := strconv.ParseFloat(number, 64)
-		if perr != nil {
-			return 0, d.fail(text, "a number that a computer can hold")
-		}
-		size := u.mul / u.div
-		if part > 0 {
-			if size >= last || v < 0 || strings.HasPrefix(number, "+") {
-				return 0, d.fail(text, "the larger unit first and no sign inside")
-			}
-			if negative {
-				v = -v
-			}
-		}
-		last = size
-		total += u.toHeld(v)
-		rest = after
+		total, last = total+u.toHeld(sign*v), u
 	}
-	if math.IsInf(total, 0) || math.IsNaN(total) {
+	if err != nil {
+		return 0, err
+	}
+	if math.IsInf(total, 0) {
 		return 0, d.fail(text, "a number that a computer can hold")
 	}
 	return total, nil
 }
 
 // parseOne reads one number and its unit, unconverted.
-func (d *dimension) parseOne(text string) (float64, string, error) {
-	if len(text) > maxQuantityText {
-		return 0, "", d.fail(text, fmt.Sprintf("at most %d characters", maxQuantityText))
+func (d *dimension) parseOne(text string) (v float64, symbol string, err error) {
+	rest, err := d.bounded(text)
+	if err != nil {
+		return v, symbol, err
 	}
-	number, symbol, after, problem := splitNumber(strings.TrimSpace(strings.Replace(text, "−", "-", 1)))
+	v, u, after, err := d.part(rest, text)
+	if err == nil && after != "" {
+		err = d.fail(text, "one number only")
+	}
+	return v, u.symbol, err
+}
+
+// bounded is the text to be read, as long as it is no longer than an honest one.
+func (d *dimension) bounded(text string) (string, error) {
+	if len(text) > maxQuantityText {
+		return "", d.fail(text, fmt.Sprintf("at most %d characters", maxQuantityText))
+	}
+	return trim(text), nil
+}
+
+// trim takes off the spaces around a text; a typeset minus is a minus.
+func trim(text string) string { return strings.TrimSpace(strings.ReplaceAll(text, "−", "-")) }
+
+// part reads the number at the front of rest and the unit after it, unconverted. A number that is
+// too large is infinite. Of text it complains.
+func (d *dimension) part(rest, text string) (v float64, u form, after string, err error) {
+	number, symbol, after, problem := splitNumber(rest)
+	u, known := d.find(symbol)
 	switch {
 	case problem != "":
-		return 0, "", d.fail(text, problem)
-	case after != "":
-		return 0, "", d.fail(text, "one number only")
+		err = d.fail(text, problem)
 	case symbol == "":
-		return 0, "", d.fail(text, "a unit after the number")
+		err = d.fail(text, "a unit after the number")
+	case !known:
+		err = d.fail(text, fmt.Sprintf("a unit of %s in place of %q", d.name, symbol))
+	default:
+		v, _ = strconv.ParseFloat(number, 64)
 	}
-	u, ok := d.find(symbol)
-	if !ok {
-		return 0, "", d.fail(text, fmt.Sprintf("a unit of %s in place of %q", d.name, symbol))
-	}
-	v, err := strconv.ParseFloat(number, 64)
-	if err != nil {
-		return 0, "", d.fail(text, "a number that a computer can hold")
-	}
-	return v, u.symbol, nil
+	return v, u, after, err
 }
 
 // splitNumber cuts the leading number and the unit after it from s. The unit
@@ -241,12 +241,13 @@ func splitNumber(s string) (number, symbol, after, problem string) {
 	s = strings.TrimLeft(s[i:], " ")
 	// A digit that follows a space starts the next part; one inside a unit
 	// ("kg/m3", "lb/ft3") belongs to it.
-	end := len(s)
-	for k := 1; k < len(s); k++ {
-		if s[k-1] == ' ' && (s[k] >= '0' && s[k] <= '9' || s[k] == '-' || s[k] == '+' || s[k] == '.') {
+	end, spaced := len(s), false
+	for k, c := range []byte(s) {
+		if spaced && (c >= '0' && c <= '9' || c == '-' || c == '+' || c == '.') {
 			end = k
 			break
 		}
+		spaced = c == ' '
 	}
 	return number, strings.TrimRight(s[:end], " "), s[end:], ""
 }
@@ -268,21 +269,16 @@ func (d *dimension) appendIn(b []byte, v float64, u form) ([]byte, error) {
 // shown picks the unit in which a person reads the value v, in held units.
 func (d *dimension) shown(v float64, s System) form {
 	l := d.show[s]
-	if len(l) == 0 {
+	if l.unit == "" {
 		l = d.show[Metric]
 	}
-	symbol := l[0].symbol
-	for _, r := range l {
-		// Nothing, and what is no number, is shown in the unit held: 0 g, not 0 mg.
-		number := v != 0 && !math.IsNaN(v)
-		if number && math.Abs(v) >= r.from || !number && r.symbol == d.units[0].symbol {
+	symbol := l.unit
+	for _, r := range l.then {
+		if math.Abs(v) >= r.from {
 			symbol = r.symbol
 		}
 	}
-	u, ok := d.find(symbol)
-	if !ok {
-		panic("unit: " + d.name + " is shown in an unknown unit " + symbol)
-	}
+	u, _ := d.find(symbol)
 	return u
 }
 
@@ -296,10 +292,10 @@ func (d *dimension) format(v float64, s System) string {
 // part, and no trailing zeros. Numbers that nobody meets in a bakery are given
 // with a power of ten.
 func roundedText(v float64) string {
-	if v == 0 || math.IsNaN(v) || math.IsInf(v, 0) {
-		return strconv.FormatFloat(math.Abs(v), 'f', -1, 64)
+	if v == 0 {
+		return "0"
 	}
-	if math.Abs(v) >= 1e15 || math.Abs(v) < 1e-6 {
+	if met := math.Abs(v) >= 1e-6 && math.Abs(v) < 1e15; !met { // nor is NaN
 		return strconv.FormatFloat(v, 'g', 4, 64)
 	}
 	decimals := 3 - int(math.Floor(math.Log10(math.Abs(v))))
@@ -307,9 +303,5 @@ func roundedText(v float64) string {
 		return strconv.FormatFloat(v, 'f', 0, 64)
 	}
 	text := strconv.FormatFloat(v, 'f', decimals, 64)
-	text = strings.TrimRight(strings.TrimRight(text, "0"), ".")
-	if text == "-0" {
-		return "0"
-	}
-	return text
+	return strings.TrimRight(strings.TrimRight(text, "0"), ".")
 }

@@ -350,3 +350,33 @@ func TestBestStopsWithinADescent(t *testing.T) {
 	require.ErrorIs(t, err, context.Canceled)
 	assert.Equal(t, 20, solved)
 }
+
+// What is found is set by somebody: it carries what can hurt them.
+func TestWhatIsFoundCarriesItsCautions(t *testing.T) {
+	warm := func(vary ...Factor) Study {
+		return Study{
+			Calculation: "dough-temperature-for-water", Vary: vary, Outputs: path("dough_temp"),
+			Base: []byte(`{"water_temp":"44 °C","flour_temp":"5 °C","room":"10 °C","friction":"20 C°","friction_basis":"once"}`),
+		}
+	}
+	setting := Factor{Path: "flour_temp", From: "2 °C", To: "8 °C"}
+
+	sought, err := Seek{Study: warm(setting), Value: "26 °C"}.Run(t.Context())
+	require.NoError(t, err)
+	require.Len(t, sought.Met, 1)
+	assert.Equal(t, reckon.HotWater, sought.Met[0].From.Cautions)
+
+	grid := setting
+	grid.Step = "3 C°"
+	best, err := Best{Study: warm(grid), Aim: Most}.Run(t.Context(), Options{})
+	require.NoError(t, err)
+	assert.Equal(t, reckon.HotWater, best.Best.Cautions)
+
+	// Of what scatters, some of the trials scald and some do not.
+	robust, err := Robust{
+		Study: warm(grid), Scatter: []Factor{{Path: "water_temp", Distribution: Distribution{Shape: Uniform, Low: "30 °C", High: "44 °C"}}},
+		Must: Must{Limits: []Limit{{Path: "dough_temp", Low: "20 °C"}}}, Trials: 20,
+	}.Run(t.Context(), Options{})
+	require.NoError(t, err)
+	assert.Equal(t, reckon.HotWater, robust.Cautions)
+}

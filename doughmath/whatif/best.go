@@ -54,6 +54,7 @@ type Scenario struct {
 	Outputs    []float64         `json:"outputs"`           // 0 for a word and for what the answer leaves out
 	Missing    []int             `json:"missing,omitempty"` // which of the outputs it leaves out, from 0
 	Conditions []string          `json:"conditions,omitempty"`
+	Cautions   reckon.Cautions   `json:"cautions,omitzero"`
 	Missed     []string          `json:"missed,omitempty"` // what it must keep to and does not
 }
 
@@ -315,6 +316,7 @@ func (c *Compiled) tell(row *Row, must *requirement) Scenario {
 			out.Conditions = append(out.Conditions, remark.Word)
 		}
 	}
+	out.Cautions = row.Cautions()
 	out.Missed = must.says(row)
 	return out
 }

@@ -243,15 +243,14 @@ func (m *model) at(k mark) string {
 	return prefix + at
 }
 
-// remarks returns the words of the conditions of the last answer, each once.
-func (w *worker) remarks() []string {
+// remarks returns the words of the conditions of the last answer, each once, and its cautions.
+func (w *worker) remarks() (words []string, cautions reckon.Cautions) {
 	w.note()
-	conditions, _ := w.m.remarksOf(w.marks)
-	var words []string
+	conditions, cautions := w.m.remarksOf(w.marks)
 	for _, n := range reckon.Distinct(conditions) {
 		words = append(words, n.Word)
 	}
-	return words
+	return words, cautions
 }
 
 // A watch is one condition, wherever in the answer it may arise.

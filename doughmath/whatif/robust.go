@@ -32,10 +32,11 @@ type RobustResult struct {
 	Columns  []Column        `json:"columns"` // the inputs that are set
 	Trials   int             `json:"trials"`  // of each setting
 	Settings int             `json:"settings"`
-	Best     RobustSetting   `json:"best"`            // the first of those that are best
-	Tied     int             `json:"tied,omitempty"`  // other settings that keep as often
-	Ahead    *Estimate       `json:"ahead,omitempty"` // by how much the share of the best is above that of the second; left out if there is no second
-	Next     []RobustSetting `json:"next,omitempty"`  // the settings after the best, at most nine
+	Best     RobustSetting   `json:"best"`              // the first of those that are best
+	Tied     int             `json:"tied,omitempty"`    // other settings that keep as often
+	Ahead    *Estimate       `json:"ahead,omitempty"`   // by how much the share of the best is above that of the second; left out if there is no second
+	Next     []RobustSetting `json:"next,omitempty"`    // the settings after the best, at most nine
+	Cautions reckon.Cautions `json:"cautions,omitzero"` // of the best, whatever scatters
 }
 
 // A RobustSetting is one setting with how often it keeps to all.
@@ -197,6 +198,12 @@ func (s Robust) Run(ctx context.Context, o Options) (*RobustResult, error) {
 		top[i].Kept = newShare(top[i].Kept.Count, r.trials)
 	}
 	out.Best, out.Next = top[0], top[1:]
+	for row, err := range r.Rows(ctx, Options{Workers: o.Workers, First: out.Best.Index * r.trials, Count: r.trials}) {
+		if err != nil {
+			return nil, err
+		}
+		out.Cautions |= row.Cautions()
+	}
 	if len(top) > 1 {
 		ahead, err := r.ahead(ctx, o, top[0].Index, top[1].Index)
 		if err != nil {

@@ -181,7 +181,8 @@ func TestRemarks(t *testing.T) {
 
 	w := c.m.worker()
 	assert.NoError(t, w.eval([]float64{260, 2000}, nil))
-	assert.ElementsMatch(t, []string{"heavy", "burnt"}, w.remarks())
+	words, _ := w.remarks()
+	assert.ElementsMatch(t, []string{"heavy", "burnt"}, words)
 	watch, known := c.m.watch("burnt")
 	assert.Nil(t, known)
 	assert.True(t, watch.has(w.marks))

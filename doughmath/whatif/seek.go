@@ -49,11 +49,12 @@ type Meeting struct {
 
 // A Setting is a value of the input with what it gives.
 type Setting struct {
-	Input      float64   `json:"input"`
-	Outputs    []float64 `json:"outputs"`           // 0 for what this answer leaves out
-	Missing    []int     `json:"missing,omitempty"` // which of the outputs it leaves out, from 0
-	Residual   float64   `json:"residual"`          // the output less what is wanted, in the difference unit of the column
-	Conditions []string  `json:"conditions,omitempty"`
+	Input      float64         `json:"input"`
+	Outputs    []float64       `json:"outputs"`           // 0 for what this answer leaves out
+	Missing    []int           `json:"missing,omitempty"` // which of the outputs it leaves out, from 0
+	Residual   float64         `json:"residual"`          // the output less what is wanted, in the difference unit of the column
+	Conditions []string        `json:"conditions,omitempty"`
+	Cautions   reckon.Cautions `json:"cautions,omitzero"`
 }
 
 // A Stretch of an input, both ends in it.
@@ -248,7 +249,7 @@ func (r *seeking) setting(x float64) Setting {
 			s.Missing = append(s.Missing, j)
 		}
 	}
-	s.Conditions = r.run.remarks()
+	s.Conditions, s.Cautions = r.run.remarks()
 	return s
 }
 

@@ -17,5 +17,5 @@ func main() {
 		fmt.Println(err) // names every bad field, its value and its range
 		return
 	}
-	fmt.Println("water:", water.WaterTemp, water.Conditions.Sentences())
+	fmt.Println("water:", water.WaterTemp, water.Conditions.Sentences(), water.Cautions.Sentences())
 }

@@ -34,5 +34,5 @@ func TestFromAnotherModule(t *testing.T) {
 	run.Dir = dir
 	out, err := run.CombinedOutput()
 	require.NoError(t, err, string(out))
-	assert.Equal(t, "water: 20 °C []\n", string(out))
+	assert.Equal(t, "water: 20 °C [] []\n", string(out))
 }

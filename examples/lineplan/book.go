@@ -18,10 +18,11 @@ import (
 type book struct {
 	paper
 	instruments
-	s      *line.Scenario
-	orders []*made            // in the order of making, those that cannot be made at the end
-	day    line.DayPlanResult // without runs if the scenario has no day
-	care   []molder.PartCareResult
+	s        *line.Scenario
+	orders   []*made             // in the order of making, those that cannot be made at the end
+	day      line.DayPlanResult  // without runs if the scenario has no day
+	dayClock line.DayClockResult // the same by the clock
+	care     []molder.PartCareResult
 }
 
 // made is one order with all that its pages say.
@@ -63,7 +64,7 @@ func gather(s *line.Scenario, records *line.RunBook, units unit.System, explain 
 	if b.care, err = s.Line.Care(nil); err != nil {
 		return nil, err
 	}
-	if b.day, err = s.PlanDay(plans); err != nil {
+	if b.day, b.dayClock, err = s.ClockDay(plans); err != nil {
 		return nil, err
 	}
 	for i := range plans {
@@ -165,6 +166,7 @@ func (b *book) write(w io.Writer) {
 	if len(b.orders) > 1 || b.s.Day != nil {
 		b.today()
 	}
+	b.byTheClock()
 	for _, o := range b.orders {
 		b.changeover(o)
 		b.lineside(o)

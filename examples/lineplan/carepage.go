@@ -10,7 +10,7 @@ import (
 func (b *book) lastPage() {
 	b.open("TAKE CARE  "+b.s.Title, b.s.Line.Name)
 	b.block(columns([]int{width - 2}, "", reckon.CautionDeference)...)
-	all := b.day.Cautions
+	all := b.day.Cautions | b.dayClock.Cautions
 	for _, o := range b.orders {
 		if o.refused() == nil {
 			all |= reckon.Hazards(o.plan())

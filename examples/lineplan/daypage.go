@@ -5,6 +5,7 @@ import (
 	"math"
 	"strings"
 
+	"example.com/dough/doughmath/line"
 	"example.com/dough/doughmath/unit"
 )
 
@@ -29,10 +30,11 @@ func (b *book) today() {
 	for _, says := range b.day.Conditions.Sentences() {
 		b.row("LOOK AT", "%s", says)
 	}
-	for _, o := range b.orders {
-		for _, f := range o.clock.Findings {
-			b.row("WAITS", "%s, %s: %s", o.name(), f.At, f.Says)
-		}
+	if b.day.Conditions.Has(line.NotProven) {
+		b.row("", "no order has fewer than %d late, or is through on the line before %s", b.day.Least.Late, b.at(b.day.Least.Finish))
+	}
+	if n := len(b.dayClock.Findings); n > 0 {
+		b.row("WAITS", "%d %s: see BY THE CLOCK", n, plural(n, "thing does not go as it should", "things do not go as they should"))
 	}
 	b.blank()
 	widths := []int{3, 20, 8, 8, 8, 8, 8, 10}
@@ -50,12 +52,6 @@ func (b *book) today() {
 		b.block(columns(widths, "", fmt.Sprintf("%3d", i+1), r.Name, b.at(r.Batches[0]), b.at(r.FirstStroke), b.at(r.LastStroke), b.at(r.FirstOven), b.at(r.Ready), due)...)
 	}
 	b.blank()
-	for i := range b.day.Runs {
-		r := &b.day.Runs[i]
-		for _, f := range r.Preferments {
-			b.row("Preferment", "%s for %s: the first is started %s", f.Name, r.Name, b.at(f.Start))
-		}
-	}
 	for i := 1; i < len(b.day.Runs); i++ {
 		r := &b.day.Runs[i]
 		wait := ""

@@ -25,12 +25,13 @@ type planned struct {
 
 func (b *book) writeJSON(w io.Writer) error {
 	out := struct {
-		Title  string              `json:"title"`
-		Day    *line.DayPlanResult `json:"day,omitempty"`
-		Orders []planned           `json:"orders"`
+		Title    string               `json:"title"`
+		Day      *line.DayPlanResult  `json:"day,omitempty"`
+		DayClock *line.DayClockResult `json:"day_clock,omitempty"`
+		Orders   []planned            `json:"orders"`
 	}{Title: b.s.Title}
 	if len(b.day.Runs) > 0 {
-		out.Day = &b.day
+		out.Day, out.DayClock = &b.day, &b.dayClock
 	}
 	for _, o := range b.orders {
 		p := planned{Product: o.name(), Pieces: o.order().Pieces, Working: o.working, Known: o.known, Change: o.change}

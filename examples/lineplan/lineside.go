@@ -130,9 +130,9 @@ func (b *book) knownRow(o *made, i int) []string {
 	if k.Says == "" || !k.Outside && !k.Drifting && k.Low == k.High && k.Start == k.Planned {
 		return nil // as planned, every time
 	}
-	text := k.Says
+	text := k.In(b.units)
 	if k.Start != k.Planned {
-		text += "; start at " + k.Start
+		text += "; start at " + k.StartIn(b.units)
 	}
 	if k.Drifting {
 		text += "; it creeps from run to run"

@@ -68,6 +68,7 @@ func TestDemoPages(t *testing.T) {
 				count[kind]++
 			}
 			assert.Equal(t, 1, count["THE DAY"], "%s %s", demo, units)
+			assert.GreaterOrEqual(t, count["BY THE CLOCK"], 1, "%s %s", demo, units)
 			assert.Equal(t, orders, count["LINE"], "%s %s", demo, units)
 			assert.Equal(t, orders, count["MIXING ROOM"], "%s %s", demo, units)
 			assert.GreaterOrEqual(t, count["CHANGE OVER"], orders-1, "%s %s", demo, units)

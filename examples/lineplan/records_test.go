@@ -5,6 +5,7 @@ import (
 	"encoding/json"
 	"os"
 	"path/filepath"
+	"regexp"
 	"strings"
 	"testing"
 
@@ -79,7 +80,7 @@ func TestKeptByDay(t *testing.T) {
 		code, _, complaints := call(strings.Replace(blank, `"good": false`, `"good": true`, 1), "-keep", runs)
 		require.Equal(t, exitOK, code, complaints)
 	}
-	_, blank, _ := call("", "-blank", "1", "-demo", "alder", "-date", "2026-11-06")
+	_, blank, _ := call("", "-blank", "2", "-demo", "alder", "-date", "2026-11-06")
 	code, _, complaints := call(strings.Replace(blank, `"good": false`, `"good": true`, 1), "-keep", runs)
 	require.Equal(t, exitOK, code, complaints)
 	code, out, complaints := call("", "-runs", runs)
@@ -88,6 +89,15 @@ func TestKeptByDay(t *testing.T) {
 	code, out, _ = call("", "-runs", runs, "-demo", "alder", "-units", "us")
 	assert.Equal(t, exitOK, code)
 	assert.Contains(t, out, "1 good runs looked at, the last on 2026-11-06")
+
+	// What ran well reads as the scale of the control does, in the units of the page.
+	data, err := os.ReadFile(runs)
+	require.NoError(t, err)
+	at := regexp.MustCompile(`("control": "side guides",\s+"at": )"[^"]+"`)
+	require.True(t, at.Match(data))
+	require.NoError(t, os.WriteFile(runs, at.ReplaceAll(data, []byte(`${1}"7.5 in"`)), 0o600))
+	_, out, _ = call("", "-runs", runs, "-demo", "alder", "-units", "us")
+	assert.Contains(t, out, "last run 7 1/2 in, today's plan 7 1/4 in; start at 7 1/2 in")
 }
 
 // Neither the records nor the scenario are written over by what they are read for, and a folder is no file.

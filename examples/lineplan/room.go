@@ -26,7 +26,7 @@ func (b *book) room(o *made) {
 		b.row("", "by the heat balance; the factor rule says %s, and would agree at a friction of %s", b.temp(p.Water.WaterTemp), p.Heat.Once.In(b.units))
 	}
 	for i := range p.PrefermentRuns {
-		b.ferment(&p.PrefermentRuns[i])
+		b.ferment(&p.PrefermentRuns[i], keeps(q, p.PrefermentRuns[i].Name))
 	}
 	b.lookAt(o, inRoom)
 	b.blank()
@@ -67,10 +67,26 @@ func (b *book) water(p *line.PlanResult) string {
 	return fmt.Sprintf("%s from the cold tap for each batch, at %s", b.weight(p.WaterToWeigh), temp)
 }
 
-// ferment says how a preferment is made.
-func (b *book) ferment(r *line.PrefermentRun) {
+// keeps is how long a preferment may stand once it is ripe; 0 if each batch has its own.
+func keeps(q *line.Product, name string) unit.Duration {
+	i := slices.IndexFunc(q.PrefermentMixes, func(m line.PrefermentMix) bool { return m.Name == name })
+	if i < 0 {
+		return 0
+	}
+	return q.PrefermentMixes[i].Keeps
+}
+
+// ferment says how a preferment is made. What keeps is made in lots, whose water stands with their weights.
+func (b *book) ferment(r *line.PrefermentRun, keeps unit.Duration) {
 	text := r.Name + " is started " + b.minutes(r.Before) + " before the mixing of its batch"
-	if parts := b.drawn(r.Draw.Ice, r.Draw.HotWater, r.Draw.TapWater); parts != "" {
+	if keeps > 0 {
+		text = r.Name + " is made in lots: one is started " + b.minutes(r.Before) + " before the first batch that it is for is mixed, and keeps " + b.minutes(keeps)
+	}
+	switch parts := b.drawn(r.Draw.Ice, r.Draw.HotWater, r.Draw.TapWater); {
+	case parts == "":
+	case keeps > 0:
+		text += "; its water acts like " + b.temp(r.Water.WaterTemp)
+	default:
 		text += "; its water: " + parts + ", which act like " + b.temp(r.Water.WaterTemp)
 	}
 	b.row("Preferment", "%s", text)
@@ -133,24 +149,41 @@ func (b *book) weigh(o *made) {
 		b.item("", "total dough", b.weight(p.Weigh.Weighed), p.Weigh.TotalPercent.In(b.units), "")
 		return
 	}
-	mix := ""
-	for _, part := range p.Split.Parts {
-		if part.Mix != mix {
-			mix = part.Mix
-			b.row("WEIGH", "%s of each batch, in this order", mix)
-		}
+	// A mix for so many batches: a lot is weighed for all that it is for.
+	weigh := func(mix string, count int) (all unit.Mass) {
 		ice, hot := p.IceToWeigh, p.HotToWeigh
 		if i := slices.IndexFunc(p.PrefermentRuns, func(r line.PrefermentRun) bool { return r.Name == mix }); i >= 0 {
 			ice, hot = p.PrefermentRuns[i].Draw.Ice, p.PrefermentRuns[i].Draw.HotWater
 		} else if mix != doughmath.FinalMix {
 			ice, hot = 0, 0
 		}
-		same := func(i int) bool { return p.Split.Parts[i].Mix == mix && isWater(q.Formula, p.Split.Parts[i].Name) }
-		if isWater(q.Formula, part.Name) && waters(p.Split.Parts, same) == 1 {
-			water(part.Name, part.Scale, ice, hot, part.Mass, part.Division, part.Percent)
+		all, parts := p.MixFor(mix, count)
+		one := waters(parts, func(i int) bool { return isWater(q.Formula, parts[i].Name) }) == 1
+		for _, part := range parts {
+			if one && isWater(q.Formula, part.Name) {
+				water(part.Name, part.Scale, ice*unit.Mass(count), hot*unit.Mass(count), part.Mass, part.Division, part.Percent)
+				continue
+			}
+			item(part.Name, part.Scale, part.Mass, part.Division, part.Percent.In(b.units))
+		}
+		return all
+	}
+	mix := ""
+	for _, part := range p.Split.Parts {
+		if part.Mix == mix {
 			continue
 		}
-		item(part.Name, part.Scale, part.Mass, part.Division, part.Percent.In(b.units))
+		if mix = part.Mix; keeps(q, mix) == 0 {
+			b.row("WEIGH", "%s of each batch, in this order", mix)
+			weigh(mix, 1)
+			continue
+		}
+		for _, s := range o.starts(&o.clock) {
+			if s.name == mix {
+				b.row("WEIGH", "%s, started %s, for %s", mix, b.at(s.at), s.batches())
+				b.item("", "all of it", b.weight(weigh(mix, s.count())), "", "")
+			}
+		}
 	}
 	b.item("", "total dough", b.weight(p.Split.Weighed), p.Weigh.TotalPercent.In(b.units), "")
 }
@@ -179,10 +212,9 @@ func isWater(formula []doughmath.Ingredient, name string) bool {
 
 // starts is the table of the batches, with room for what was met.
 func (b *book) starts(o *made) {
-	ferments := o.plan().PrefermentRuns
 	widths, head := []int{6}, []string{"BATCH"}
-	for i := range ferments {
-		widths, head = append(widths, 11), append(head, strings.ToUpper(ferments[i].Name))
+	for _, f := range o.clock.Batches[0].Preferments { // those that do not keep: one for each batch
+		widths, head = append(widths, 11), append(head, strings.ToUpper(f.Name))
 	}
 	widths, head = append(widths, 11, 11, 11, 10, 0), append(head, "INTO MIXER", "OUT", "TIP", "MET", "DONE")
 	b.block(columns(widths, "", head...)...)

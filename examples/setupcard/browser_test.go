@@ -85,8 +85,8 @@ func TestPrinted(t *testing.T) {
 			// In the order of the page, each control's name is followed by its blank before the page ends.
 			text := strings.Join(strings.FieldsFunc(command(t, pdftotext, "-raw", pdf, "-"), func(r rune) bool { return r == ' ' || r == '\n' }), " ")
 			at := 0
-			for i := range s.Orders {
-				set, err := line.ControlSettings{Line: s.Line, Order: s.Orders[i], Shift: s.Shift}.Solve()
+			for _, order := range inOrder(t, &s) {
+				set, err := line.ControlSettings{Line: s.Line, Order: order, Shift: s.Shift}.Solve()
 				require.NoError(t, err)
 				n := 0
 				for _, k := range set.Settings {
@@ -96,7 +96,7 @@ func TestPrinted(t *testing.T) {
 					n++
 					name := strconv.Itoa(n) + " " + k.Control + " "
 					from := strings.Index(text[at:], name)
-					require.GreaterOrEqual(t, from, 0, "%s of %s", name, s.Orders[i].Product.Name)
+					require.GreaterOrEqual(t, from, 0, "%s of %s", name, order.Product.Name)
 					length := strings.Index(text[at+from:], " ran at")
 					require.GreaterOrEqual(t, length, 0, name)
 					assert.NotContains(t, text[at+from:at+from+length], "\f", "%s is torn apart", name)

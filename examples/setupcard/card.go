@@ -18,14 +18,15 @@ type card struct {
 	Number    int
 	Name      string
 	Pieces    string
-	Refused   string // why it cannot be made as asked; then there is nothing else
+	Refused   string // why it cannot be made as asked; then there is nothing else but the conflict
+	Conflict  *conflict
 	MendFirst []string
 	Facts     []fact
 	Care      []string // what holds at every machine, and where pieces are taken off to be weighed
 	Known     []string // of the good runs before
 	Machines  []machine
 	LeftAlone string
-	Window    template.HTML
+	Window    *window
 }
 
 // fact is a number that the line's people have in mind all day.
@@ -61,6 +62,7 @@ const lastRuns = 6
 func (s *shop) card(n int, p *line.Planned) (*card, error) {
 	c := &card{Number: n, Name: p.Order.Product.Name, Pieces: pieces(p.Order), Refused: refusal(p)}
 	if c.Refused != "" {
+		c.Conflict = s.conflict(p)
 		return c, nil
 	}
 	l := &s.scenario.Line

@@ -36,11 +36,13 @@ type sheet struct {
 // shop is what the cards are about.
 type shop struct {
 	scenario line.Scenario
+	plans    []line.Planned // in the order of the cards
 	book     line.RunBook
 	day      line.DayPlanResult
-	numbers  []int  // of its runs, the numbers of their cards
-	named    bool   // the day has names of its own for its orders
-	noDay    string // why there is no day, "" if there is one
+	clock    line.DayClockResult // the same day by the clock
+	numbers  []int               // of its runs, the numbers of their cards
+	named    bool                // the day has names of its own for its orders
+	noDay    string              // why there is no day, "" if there is one
 	people   int
 	units    unit.System
 	drawn    int // drawings so far: each has a name of its own
@@ -54,11 +56,11 @@ func (s *shop) id() string {
 
 // cards solves everything that is asked.
 func (o *options) cards() (*cards, error) {
-	s := &shop{people: o.people, units: o.units}
-	plans, err := o.read(s)
-	if err != nil {
+	s := &shop{units: o.units}
+	if err := o.read(s); err != nil {
 		return nil, err
 	}
+	plans := s.plans
 	if o.runs != "" {
 		data, err := intake.Read(o.runs)
 		if err != nil {
@@ -110,7 +112,7 @@ func (c *cards) add(head string, card *card, change *changePage) {
 }
 
 // read reads the scenario or the day, and plans it.
-func (o *options) read(s *shop) ([]line.Planned, error) {
+func (o *options) read(s *shop) error {
 	if o.day != "" {
 		return s.readDay(o.day)
 	}
@@ -125,56 +127,111 @@ func (o *options) read(s *shop) ([]line.Planned, error) {
 		data, err = testdata.Scenario("demo.json")
 	}
 	if err != nil {
-		return nil, err
+		return err
 	}
 	if s.scenario, err = line.ReadScenario(data); err != nil {
-		return nil, err
+		return err
 	}
 	plans, err := s.scenario.PlanAll()
 	if err != nil {
-		return nil, reckon.AsTyped(err, &s.scenario, data)
+		return reckon.AsTyped(err, &s.scenario, reckon.Filled(data))
 	}
-	return plans, s.inOrder(plans, o.start)
+	if s.scenario.Day != nil {
+		return s.byItsDay(plans, o)
+	}
+	return s.asGiven(plans, o)
 }
 
 // readDay reads a question to day-plan. The orders are made in the order that it finds.
-func (s *shop) readDay(file string) ([]line.Planned, error) {
+func (s *shop) readDay(file string) error {
 	data, err := intake.Read(file)
 	if err != nil {
-		return nil, err
+		return err
 	}
 	q, err := reckon.Decode[line.DayPlan](line.DayPlan{}.ID(), data)
 	if err != nil {
-		return nil, err
+		return err
 	}
 	s.people, s.named = q.People, true
 	s.scenario = line.Scenario{Title: q.Line.Name, Line: q.Line, Shift: q.Shift}
-	s.day, err = q.Solve()
-	if len(reckon.InputErrors(err)) > 0 {
-		return nil, reckon.AsTyped(err, q, data)
-	}
-	byName := map[string]*line.Order{}
+	names := make([]string, len(q.Orders))
 	for i := range q.Orders {
-		byName[q.Orders[i].Name] = &q.Orders[i].Order
+		names[i] = q.Orders[i].Name
+		s.scenario.Orders = append(s.scenario.Orders, q.Orders[i].Order)
 	}
-	for i, r := range s.day.Runs {
-		s.scenario.Orders = append(s.scenario.Orders, *byName[r.Name])
-		s.numbers = append(s.numbers, i+1)
+	s.day, s.clock, err = q.ByTheClock()
+	if len(reckon.InputErrors(err)) > 0 {
+		return reckon.AsTyped(err, q, data)
 	}
 	if err != nil { // not as asked
 		s.noDay = "There is no chart of the day: " + err.Error()
-		for i := range q.Orders {
-			s.scenario.Orders = append(s.scenario.Orders, q.Orders[i].Order)
-		}
 	}
-	return s.scenario.PlanAll()
+	plans, err := s.scenario.PlanAll()
+	s.inOrder(plans, names)
+	return err
 }
 
-// inOrder plans the day with the orders as the scenario has them, without those that cannot be made.
-func (s *shop) inOrder(plans []line.Planned, start unit.Duration) error {
+// byItsDay makes the orders in the order that the scenario's day finds, from when and by whom it says, unless a person says otherwise.
+func (s *shop) byItsDay(plans []line.Planned, o *options) (err error) {
+	terms := *s.scenario.Day
+	if o.given["start"] {
+		terms.Start = o.start
+	}
+	if o.given["people"] {
+		terms.People = o.people
+	}
+	s.scenario.Day, s.people = &terms, terms.People
+	if s.day, s.clock, err = s.scenario.ClockDay(plans); err != nil {
+		return err
+	}
+	names := make([]string, len(plans))
+	for i := range plans {
+		names[i] = plans[i].Order.Product.Name
+	}
+	s.inOrder(plans, names)
+	if len(s.day.Runs) == 0 {
+		s.noDay = noOrder
+	}
+	return nil
+}
+
+// inOrder puts the plans into the order in which the day makes them, and those that it leaves out behind them.
+func (s *shop) inOrder(plans []line.Planned, names []string) {
+	made := make([]bool, len(plans))
+	for i := range s.day.Runs {
+		k := slices.Index(names, s.day.Runs[i].Name)
+		made[k] = true
+		s.plans, s.numbers = append(s.plans, plans[k]), append(s.numbers, i+1)
+	}
+	for k := range plans {
+		if !made[k] {
+			s.plans = append(s.plans, plans[k])
+		}
+	}
+}
+
+// noOrder is why there is no day.
+const noOrder = "There is no chart of the day, since no order can be made as asked."
+
+// What a scenario without a day is taken to start at and to be changed over by.
+const (
+	usualStart  = unit.Duration(5 * 3600)
+	usualPeople = 2
+)
+
+// asGiven plans a day with the orders as the scenario has them, without those that cannot be made.
+func (s *shop) asGiven(plans []line.Planned, o *options) error {
+	start, people := usualStart, usualPeople
+	if o.given["start"] {
+		start = o.start
+	}
+	if o.given["people"] {
+		people = o.people
+	}
+	s.plans, s.people = plans, people
 	q := line.DayPlan{
 		Line: s.scenario.Line, Shift: s.scenario.Shift,
-		DayTerms: line.DayTerms{Start: start, People: s.people, Aim: line.EarliestFinish, Allergens: line.CleanedBetween},
+		DayTerms: line.DayTerms{Start: start, People: people, Aim: line.EarliestFinish, Allergens: line.CleanedBetween},
 	}
 	for i := range plans {
 		if plans[i].Refused != nil {
@@ -189,14 +246,14 @@ func (s *shop) inOrder(plans []line.Planned, start unit.Duration) error {
 	}
 	switch {
 	case len(q.Orders) == 0:
-		s.noDay = "There is no chart of the day, since no order can be made as asked."
+		s.noDay = noOrder
 		return nil
 	case len(q.Orders) > 1 && s.scenario.Line.Changing.Stop == 0:
 		s.noDay = "There is no chart of the day, since the line does not say how it is changed over."
 		return nil
 	}
 	var err error
-	s.day, err = q.Solve()
+	s.day, s.clock, err = q.ByTheClock()
 	if slices.ContainsFunc(reckon.InputErrors(err), func(e *reckon.InputError) bool { return strings.HasPrefix(e.Field, "orders") }) {
 		// Each order was planned, so it is the day that cannot hold them: too many, or too many batches.
 		s.noDay = "There is no chart of the day: " + err.Error()

@@ -13,13 +13,14 @@ import (
 	"example.com/dough/examples/internal/drawing"
 )
 
-// dayPage is the day by station and time, and order by order.
+// dayPage is the day by station and time, order by order, and by the clock.
 type dayPage struct {
 	Drawing template.HTML
 	Runs    []dayRun
 	Facts   []fact
 	LookAt  []string
 	Due     bool // an order has a due time
+	Clock   *clockPage
 }
 
 // dayRun is one order of the day.
@@ -28,12 +29,11 @@ type dayRun struct {
 	Name, Called, Pieces         string
 	Mixing, Divider, Oven, Ready string // by the clock on the wall
 	Due, Late, Wait              string
-	Preferments                  []string
 }
 
 // place is where a station stands in the chart: as dough passes them, what is not known here last.
 func place(station string) int {
-	stations := [...]string{"mixer", "changeover", "divider", "overhead proofer", "final proof", "oven", "packing"}
+	stations := [...]string{startedAhead, "mixer", "changeover", "divider", "overhead proofer", "final proof", "oven", "packing"}
 	if i := slices.Index(stations[:], station); i >= 0 {
 		return i
 	}
@@ -43,7 +43,7 @@ func place(station string) int {
 // dayPage draws the day. The orders have the numbers of their cards.
 func (s *shop) dayPage() *dayPage {
 	d := &s.day
-	c := &dayPage{LookAt: (d.Conditions &^ line.NotProven).Sentences(), Facts: s.dayFacts()}
+	c := &dayPage{LookAt: (d.Conditions &^ line.NotProven).Sentences(), Facts: s.dayFacts(), Clock: s.clockPage()}
 	chart := drawing.Day{ID: s.id(), Title: "The day by station and time"}
 	numbers := map[string]int{}
 	for i := range d.Runs {
@@ -51,7 +51,7 @@ func (s *shop) dayPage() *dayPage {
 		n := s.numbers[i]
 		numbers[r.Name] = n
 		run := dayRun{
-			Number: n, Name: s.scenario.Orders[n-1].Product.Name, Pieces: strconv.Itoa(r.Pieces),
+			Number: n, Name: s.plans[n-1].Order.Product.Name, Pieces: strconv.Itoa(r.Pieces),
 			Mixing: wall(r.Batches[0]) + ", one batch", Divider: span(r.FirstStroke, r.LastStroke), Oven: span(r.FirstOven, r.LastOven),
 			Ready: wall(r.Ready), Wait: r.Gap.In(s.units) + " for the " + r.GapLimit,
 		}
@@ -64,9 +64,6 @@ func (s *shop) dayPage() *dayPage {
 		if i == 0 {
 			run.Wait = ""
 		}
-		for _, p := range r.Preferments {
-			run.Preferments = append(run.Preferments, p.Name+" from "+wall(p.Start))
-		}
 		if r.Due > 0 {
 			c.Due, run.Due = true, wall(r.Due)
 			chart.Due = append(chart.Due, drawing.Due{Order: n, At: hours(r.Due), Late: r.Late > 0})
@@ -75,6 +72,13 @@ func (s *shop) dayPage() *dayPage {
 			run.Late = "late by " + r.Late.In(s.units)
 		}
 		c.Runs = append(c.Runs, run)
+	}
+	for i := range s.clock.Runs {
+		for _, b := range aheadBars(&s.clock.Runs[i].Clock) {
+			b.Order = s.numbers[i]
+			chart.Bars = append(chart.Bars, b)
+			chart.Rows = []string{startedAhead}
+		}
 	}
 	for _, b := range d.Chart {
 		chart.Bars = append(chart.Bars, drawing.Bar{Row: b.Row, Order: numbers[b.Order], Start: hours(b.Start), End: hours(b.End)})
@@ -104,10 +108,10 @@ func (s *shop) dayFacts() []fact {
 		}
 	}
 	if s.named && d.Conditions.Has(line.NotProven) {
-		list = append(list, fact{"Order", "good, but a better one was not ruled out"})
+		list = append(list, fact{"Order", "good, but a better one was not ruled out: none is through on the line before " + wall(d.Least.Finish)})
 	}
 	if d.RacksAtOnce > 0 {
-		list = append(list, fact{"Final proof", strconv.Itoa(d.RacksAtOnce) + " racks at once at most"})
+		list = append(list, fact{"Final proof", s.racks()})
 	}
 	return list
 }

@@ -1,12 +1,13 @@
 // Setupcard writes what a line's people hang at the machines: for each product of a scenario where every control stands, drawn,
-// with room for what was run; how to change over, with boxes to tick; and the day as a chart. It is one page of HTML that
-// needs nothing else and prints in black and white on A4 or Letter.
+// with room for what was run; how to change over, with boxes to tick; and the day as a chart and by the clock. It is one page
+// of HTML that needs nothing else and prints in black and white on A4 or Letter. A scenario's day says in which order the cards
+// hang, from when and by whom the line is changed over; without one they hang as given.
 //
 //	go run ./examples/setupcard -o cards.html                        the invented demo plant
 //	go run ./examples/setupcard -demo alder -units us -o cards.html  another, in US units
 //	go run ./examples/setupcard -scenario day.json -units us -paper letter -o cards.html
 //	go run ./examples/setupcard -runs runs.json -o cards.html        with what ran well before, from the shop's own records
-//	go run ./examples/setupcard -start "22 h" -people 3 -o cards.html when the first mixing starts, and who changes over
+//	go run ./examples/setupcard -start "22 h" -people 3 -o cards.html in place of what the scenario's day says
 //	go run ./examples/setupcard -day day.json -o cards.html          a question to day-plan: the orders in the order that it finds
 //
 // Print it from a browser, or with headless Chromium: chromium --headless --print-to-pdf=cards.pdf cards.html
@@ -48,6 +49,7 @@ type options struct {
 	paper                     string
 	people                    int
 	start                     unit.Duration
+	given                     map[string]bool // the options that a person gave
 	units                     unit.System
 }
 
@@ -107,14 +109,15 @@ func parse(args []string, stderr io.Writer) (o options, err error) {
 	flags.StringVar(&o.runs, "runs", "", "the shop's records, a JSON `file`, as examples/lineplan keeps them")
 	flags.StringVar(&o.file, "o", "", "write to this `file`, whole or not at all, instead of standard output")
 	flags.StringVar(&o.paper, "paper", "a4", "what it is printed on: a4 or letter")
-	flags.TextVar(&o.start, "start", unit.Hours(5), "when the first mixing of a scenario starts, from midnight; with -day the file says")
-	flags.IntVar(&o.people, "people", 2, "people who change over in a scenario; with -day the file says")
+	flags.TextVar(&o.start, "start", unit.Duration(0), "when the first mixing starts, from midnight, in place of what the day of the scenario says, or of 5 h; with -day the file says")
+	flags.IntVar(&o.people, "people", 0, "people who change over, in place of what the day of the scenario says, or of 2; with -day the file says")
 	flags.TextVar(&o.units, "units", unit.Metric, "metric or us")
 	if err := flags.Parse(args); err != nil {
 		return o, err
 	}
 	given := map[string]bool{}
 	flags.Visit(func(f *flag.Flag) { given[f.Name] = true })
+	o.given = given
 	switch {
 	case flags.NArg() > 0:
 		return o, fmt.Errorf("%q is not an option", flags.Arg(0))

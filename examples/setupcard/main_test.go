@@ -3,11 +3,12 @@ package main
 import (
 	"bytes"
 	"encoding/json"
+	"fmt"
 	"html"
-	"math"
 	"os"
 	"path/filepath"
 	"regexp"
+	"slices"
 	"strconv"
 	"strings"
 	"sync"
@@ -40,6 +41,34 @@ func demo(t *testing.T, old, now string) (file string, s line.Scenario) {
 	file = filepath.Join(t.TempDir(), "day.json")
 	require.NoError(t, os.WriteFile(file, day, 0o600))
 	return file, s
+}
+
+// inOrder returns the orders of a scenario as its day makes them.
+func inOrder(t *testing.T, s *line.Scenario) (orders []line.Order) {
+	plans, err := s.PlanAll()
+	require.NoError(t, err)
+	day, err := s.PlanDay(plans)
+	require.NoError(t, err)
+	require.Len(t, day.Runs, len(s.Orders))
+	for _, r := range day.Runs {
+		i := slices.IndexFunc(s.Orders, func(o line.Order) bool { return o.Product.Name == r.Name })
+		orders = append(orders, s.Orders[i])
+	}
+	return orders
+}
+
+// withoutDay is the demo without its day.
+func withoutDay(t *testing.T) string {
+	day, err := testdata.Scenario("demo.json")
+	require.NoError(t, err)
+	var tree map[string]any
+	require.NoError(t, json.Unmarshal(day, &tree))
+	delete(tree, "day")
+	data, err := json.Marshal(tree)
+	require.NoError(t, err)
+	file := filepath.Join(t.TempDir(), "day.json")
+	require.NoError(t, os.WriteFile(file, data, 0o600))
+	return file
 }
 
 // The cards of the demo, made once for all tests.
@@ -79,11 +108,11 @@ func TestEveryControlIsDrawn(t *testing.T) {
 		page, units := c.page, c.units
 		cards := regexp.MustCompile(`(?s)<section id="s\d+".*?</section>`).FindAllString(page, -1)
 		require.Len(t, cards, 2*len(s.Orders)-1, "products and the changeovers between them")
-		for i := range s.Orders {
-			at, err := line.ControlSettings{Line: s.Line, Order: s.Orders[i], Shift: s.Shift}.Solve()
+		for i, order := range inOrder(t, &s) {
+			at, err := line.ControlSettings{Line: s.Line, Order: order, Shift: s.Shift}.Solve()
 			require.NoError(t, err)
 			card := cards[max(0, 2*i)]
-			assert.Contains(t, card, s.Orders[i].Product.Name)
+			assert.Contains(t, card, order.Product.Name)
 			assert.Equal(t, at.Set, strings.Count(card, ">ran at <"), "a blank for each")
 			for k := range at.Settings {
 				control := &at.Settings[k]
@@ -106,7 +135,7 @@ func TestEveryControlIsDrawn(t *testing.T) {
 // A step of a changeover has its box, and what hurts stands at the step where it first comes up.
 func TestChangeover(t *testing.T) {
 	_, s := demo(t, "", "")
-	_, page, _ := call("-people", "3")
+	_, page, _ := call("-people", "3", "-scenario", withoutDay(t))
 	out, err := line.Changeover{Line: s.Line, Before: s.Orders[1], Next: s.Orders[2], Shift: s.Shift, People: 3}.Solve()
 	require.NoError(t, err)
 	sheet := regexp.MustCompile(`(?s)<section id="s4".*?</section>`).FindString(page)
@@ -133,66 +162,223 @@ func TestChangeover(t *testing.T) {
 	assert.NotContains(t, told, "see least", "that is for who reads JSON")
 }
 
-// The window names what limits the speed with the number across of the product, and with the others that the divider has trials for.
+// windows are the drawings of a card, each with its texts.
+func windows(page string) []string {
+	return regexp.MustCompile(`(?s)<title[^>]*>How fast it may run.*?</svg>`).FindAllString(page, -1)
+}
+
+// The window has a row for each way that line-window finds, with its limits, and the best point for each aim.
 func TestWindow(t *testing.T) {
-	file, _ := demo(t, `"dough": "tin bread", "across": 1,`, `"dough": "rolls", "across": 1, "shape": "straight", "weighting": "by-pieces",
+	s := demoScenario(t)
+	out, err := line.Window{Line: s.Line, Order: s.Orders[0], Shift: s.Shift}.Solve()
+	require.NoError(t, err)
+	_, page, ok := strings.Cut(demoPage(), "&ensp;Star bun</h2>\n<p>6000")
+	require.True(t, ok)
+	bun := windows(page)[0]
+	assertWays(t, bun, out.Ways)
+	assert.Contains(t, bun, ", 2 across: run at 28 strokes/min<")
+	says := textOf("<body>" + page)
+	for _, p := range out.Best {
+		assert.Contains(t, says, fmt.Sprintf("%v in %s of %d; %v kept up", p.Strokes, batches(p.Batches), p.PiecesPerBatch, p.PieceRate))
+	}
+	assert.Contains(t, bun, "A, fastest, no waits for dough, least dough given away, least dusting flour: 28 strokes/min.")
+	assert.Contains(t, bun, "B, middle of the stay in the proofer: 20 strokes/min.")
+	assert.Contains(t, says, "longest time in the hopper (25 min): at 26 min, 1 strokes/min more to choose from")
+	assert.Contains(t, says, "these buy nothing: shortest stay in the proofer (5 min), fastest speed of the stamper (28 strokes/min)")
+}
+
+// Another number across for which there are trial pieces has a drawing of its own.
+func TestWindowAcross(t *testing.T) {
+	file, s := demo(t, `"dough": "tin bread", "across": 1,`, `"dough": "rolls", "across": 1, "shape": "straight", "weighting": "by-pieces",
 		"trials": [{"mark": 6, "weight": "30.4 g", "pieces": 20}, {"mark": 12, "weight": "49.1 g", "pieces": 20}, {"mark": 18, "weight": "68.3 g", "pieces": 20}, {"mark": 24, "weight": "86.2 g", "pieces": 20}]},
 		{"dough": "tin bread", "across": 1,`)
 	data, err := os.ReadFile(file)
 	require.NoError(t, err)
 	data = bytes.Replace(data, []byte(`"hopper_max": "20 min"`), []byte(`"hopper_max": "40 min"`), 1) // one across takes longer
 	require.NoError(t, os.WriteFile(file, data, 0o600))
-	s, err := line.ReadScenario(data)
+	s.Orders[1].Product.HopperMax = unit.Minutes(40)
+	out, err := line.Window{Line: s.Line, Order: s.Orders[1], Shift: s.Shift}.Solve()
 	require.NoError(t, err)
 	_, page, complaints := call("-scenario", file)
 	require.Empty(t, complaints)
-	plans, err := s.PlanAll()
-	require.NoError(t, err)
-	o := &plans[1].Plan
-	window := regexp.MustCompile(`(?s)<title[^>]*>How fast it may run.*?</svg>`).FindAllString(page, -1)[1]
-	assert.Contains(t, window, "How fast it may run: run at 23 strokes/min<")
-	assert.Contains(t, window, "divider: 12 to 30 strokes/min.")
-	assert.Contains(t, window, "moulder: up to 30 strokes/min (up to 60 pieces/min).")
-	assert.Contains(t, window, "mixer keeps up: up to ")
-	between := func(low, high unit.StrokeRate) string {
-		round := func(v unit.StrokeRate) string {
-			return strconv.FormatFloat(math.Round(float64(v)*1e6)/1e6, 'f', -1, 64)
+	_, page, ok := strings.Cut(page, "&ensp;Long picnic roll</h2>\n<p>4000")
+	require.True(t, ok)
+	drawn := windows(page)
+	require.GreaterOrEqual(t, len(drawn), 2)
+	for i, across := range []int{2, 1} {
+		var ways []line.WindowWay
+		for _, w := range out.Ways {
+			if w.Across == across {
+				ways = append(ways, w)
+			}
 		}
-		return round(low) + " to " + round(high) + " strokes/min"
+		require.NotEmpty(t, ways)
+		assert.Contains(t, drawn[i], fmt.Sprintf("How fast it may run, %d across", across))
+		assertWays(t, drawn[i], ways[:1])
 	}
-	assert.Contains(t, window, "all, 2 across: "+between(o.Speed.Low, o.Speed.High)+" ("+o.Speed.LowLimit+"; "+o.Speed.HighLimit+").")
-	other := s.Orders[1]
-	other.Product.Across = 1
-	one, err := line.Plan{Line: s.Line, Order: other, Shift: s.Shift}.Solve()
-	require.NoError(t, err)
-	assert.Contains(t, window, "all, 1 across: "+between(one.Speed.Low, one.Speed.High))
-	loaf := regexp.MustCompile(`(?s)<title[^>]*>How fast it may run.*?</svg>`).FindAllString(page, -1)[2]
-	assert.NotContains(t, loaf, "all, 2 across", "of another dough")
+	assert.NotContains(t, drawn[1], "run at", "it is not run so")
+	assert.NotContains(t, windows(demoPage())[0], "2 across", "of another dough")
 }
 
-// The day has the times of day-plan, with the orders as the scenario has them.
-func TestDayOfAScenario(t *testing.T) {
+func assertWays(t *testing.T, figure string, ways []line.WindowWay) {
+	t.Helper()
+	for _, w := range ways {
+		assert.Contains(t, figure, fmt.Sprintf("in %s: %s to %v (%s; %s)", batches(w.Batches), trimmed(w.Low), w.High, w.LowLimit, w.HighLimit))
+	}
+}
+
+func demoScenario(t *testing.T) line.Scenario {
 	_, s := demo(t, "", "")
-	_, page, _ := call("-start", "22 h")
-	q := line.DayPlan{Line: s.Line, Shift: s.Shift, DayTerms: line.DayTerms{Start: unit.Hours(22), People: 2, Aim: line.EarliestFinish, Allergens: line.CleanedBetween}}
-	for i, o := range s.Orders {
-		order := line.DayOrder{Name: strconv.Itoa(i), Order: o}
-		if i > 0 {
-			order.After = []string{strconv.Itoa(i - 1)}
+	return s
+}
+
+func trimmed(v unit.StrokeRate) string { return strings.TrimSuffix(v.String(), " strokes/min") }
+
+// Of many ways those are drawn on which something is best, and of the others those of the fewest batches.
+func TestWorthDrawing(t *testing.T) {
+	var ways []line.WindowWay
+	for n := 5; n < 25; n++ {
+		ways = append(ways, line.WindowWay{Batches: n})
+	}
+	var got []int
+	for _, w := range worthDrawing(ways, []line.AimPoint{{Batches: 5}, {Batches: 20}, {Batches: 20}}) {
+		got = append(got, w.Batches)
+	}
+	assert.Equal(t, []int{5, 6, 7, 8, 9, 20}, got)
+}
+
+// Every limit that a window names has words for people, and each reads in the units of the card.
+func TestLimitsInWords(t *testing.T) {
+	for _, name := range []string{"demo.json", "alder.json"} {
+		data, err := testdata.Scenario(name)
+		require.NoError(t, err)
+		s, err := line.ReadScenario(data)
+		require.NoError(t, err)
+		for _, order := range s.Orders {
+			out, err := line.Window{Line: s.Line, Order: order, Shift: s.Shift}.Solve()
+			require.NoError(t, err)
+			belts := 0
+			for i := range out.Limits {
+				k := &out.Limits[i]
+				words := limitName(k.Field, k.Limit)
+				if strings.HasPrefix(words, "speed of the ") {
+					belts++
+					assert.Contains(t, k.Field, "belt", "%s has no words of its own", k.Field)
+				}
+				stands, moved := k.In(unit.Metric)
+				assert.Equal(t, []string{k.Stands, k.Moved}, []string{stands, moved}, k.Field)
+				stands, moved = k.In(unit.US)
+				assert.NotRegexp(t, `\d (k?g|mm|cm|m|m/min|°C)$`, stands+"\n"+moved, k.Field)
+			}
 		}
-		q.Orders = append(q.Orders, order)
 	}
-	out, err := q.Solve()
+}
+
+// An order that nothing lets run says which limits exclude one another, and how far each would have to move.
+func TestConflict(t *testing.T) {
+	file, s := demo(t, `"dwell_low": "8 min", "dwell_high": "12 min"`, `"dwell_low": "25 min", "dwell_high": "35 min"`)
+	code, page, complaints := call("-scenario", file)
+	require.Equal(t, exitRefused, code, complaints)
+	says := textOf(page)
+	assert.Contains(t, says, "These exclude one another: slowest speed of the divider (12 strokes/min), shortest stay in the proofer (25 min).")
+	assert.Contains(t, says, "slowest speed of the divider: no value of it is enough alone")
+	out, err := line.Window{Line: s.Line, Order: s.Orders[3], Shift: s.Shift}.Solve()
 	require.NoError(t, err)
-	day := textOf(page)
-	for i, r := range out.Runs {
-		assert.Equal(t, strconv.Itoa(i), r.Name)
-		assert.Contains(t, day, span(r.FirstStroke, r.LastStroke))
-		assert.Contains(t, day, wall(r.Ready))
+	require.Len(t, out.Conflict, 2)
+	k := out.Conflict[1]
+	_, needs, by := k.In(unit.Metric)
+	assert.Contains(t, says, "shortest stay in the proofer: "+needs+", which is "+by+"; then it runs at 12 strokes/min and makes 24 pieces/min")
+	// With what it says the order is planned.
+	s.Orders[3].Product.DwellLow, err = unit.ParseDuration(k.Needs)
+	require.NoError(t, err)
+	_, err = line.Plan{Line: s.Line, Order: s.Orders[3], Shift: s.Shift}.Solve()
+	require.NoError(t, err)
+}
+
+// The day is that of the scenario, from when and by whom it says, unless a person says otherwise.
+func TestDayOfAScenario(t *testing.T) {
+	s := demoScenario(t)
+	for _, c := range []struct {
+		args   []string
+		start  unit.Duration
+		people int
+	}{{nil, s.Day.Start, s.Day.People}, {[]string{"-start", "20 h 30 min", "-people", "3"}, unit.Minutes(20*60 + 30), 3}} {
+		changed := s
+		day := *s.Day
+		day.Start, day.People = c.start, c.people
+		changed.Day = &day
+		plans, err := changed.PlanAll()
+		require.NoError(t, err)
+		out, clock, err := changed.ClockDay(plans)
+		require.NoError(t, err)
+		_, page, complaints := call(c.args...)
+		require.Empty(t, complaints)
+		says := textOf(page)
+		at := 0
+		for i, r := range out.Runs {
+			assert.Contains(t, says, span(r.FirstStroke, r.LastStroke))
+			assert.Contains(t, says, wall(r.Ready))
+			next := strings.Index(page, ">"+strconv.Itoa(i+1)+"&ensp;"+r.Name+"<")
+			require.Greater(t, next, at, "the cards hang in the order of the day")
+			at = next
+		}
+		assert.Contains(t, says, "all of it at "+wall(out.Ready))
+		assert.Contains(t, says, "must be ready")
+		assertClock(t, says, &clock)
 	}
-	assert.Contains(t, day, "22:00 to 23:26, 5 batches")
-	assert.Contains(t, day, "all of it at "+wall(out.Ready))
-	assert.NotContains(t, day, "must be ready", "nobody said when")
+}
+
+// assertClock demands that the day by the clock stands on the page: every batch, what is started ahead, what waits and what mends it.
+func assertClock(t *testing.T, says string, clock *line.DayClockResult) {
+	t.Helper()
+	require.NotEmpty(t, clock.Findings)
+	for _, f := range clock.Findings {
+		assert.Contains(t, says, f.Says)
+		assert.Contains(t, says, f.Mend)
+	}
+	for _, r := range clock.Runs {
+		for _, b := range r.Clock.Batches {
+			assert.Contains(t, says, strings.Join([]string{"", wall(b.Mix), "", wall(b.Tip), "", span(b.FirstCut, b.LastCut), "", span(b.FirstOven, b.LastOven), ""}, "\n"))
+			for _, p := range b.Preferments {
+				assert.Contains(t, says, strings.Join([]string{"", wall(p.Start), "", p.Name, ""}, "\n"))
+			}
+		}
+		for _, l := range r.Clock.Lots {
+			assert.Contains(t, says, strings.Join([]string{"", wall(l.Start), "", l.Name, ""}, "\n"))
+		}
+	}
+	assert.Contains(t, says, "An oven, its trays")
+}
+
+// Without a day the orders stand as given, from five in the morning and with two people if nobody says otherwise.
+func TestWithoutDay(t *testing.T) {
+	file := withoutDay(t)
+	s := demoScenario(t)
+	for _, c := range []struct {
+		args  []string
+		start unit.Duration
+	}{{nil, unit.Hours(5)}, {[]string{"-start", "22 h"}, unit.Hours(22)}} {
+		_, page, complaints := call(append(c.args, "-scenario", file)...)
+		require.Empty(t, complaints)
+		q := line.DayPlan{Line: s.Line, Shift: s.Shift, DayTerms: line.DayTerms{Start: c.start, People: 2, Aim: line.EarliestFinish, Allergens: line.CleanedBetween}}
+		for i, o := range s.Orders {
+			order := line.DayOrder{Name: strconv.Itoa(i), Order: o}
+			if i > 0 {
+				order.After = []string{strconv.Itoa(i - 1)}
+			}
+			q.Orders = append(q.Orders, order)
+		}
+		out, err := q.Solve()
+		require.NoError(t, err)
+		day := textOf(page)
+		for i, r := range out.Runs {
+			assert.Equal(t, strconv.Itoa(i), r.Name)
+			assert.Contains(t, day, span(r.FirstStroke, r.LastStroke))
+			assert.Contains(t, day, wall(r.Ready))
+		}
+		assert.Contains(t, day, "all of it at "+wall(out.Ready))
+		assert.NotContains(t, day, "must be ready", "nobody said when")
+	}
 }
 
 func TestWall(t *testing.T) {
@@ -317,13 +503,13 @@ func TestNotAsAsked(t *testing.T) {
 	require.NoError(t, err)
 	assert.Contains(t, html.UnescapeString(page), plans[2].Refused.Error())
 	assert.Equal(t, 2, strings.Count(page, ">Change over to "))
-	assert.Contains(t, page, ">Change over to 4&ensp;Slow stick<")
-	assert.NotContains(t, page, ">Change over to 3")
+	assert.NotContains(t, page, ">Change over to 4")
+	assert.Contains(t, page, ">4&ensp;Tin loaf 800 g<", "what cannot be made stands last")
 
-	file, _ = demo(t, `"sets": "oil",`, `"sets": "oil", "not_with": [{"at": "open", "control": "rounding drum", "control_at": "large cups", "why": "oil runs into the cups"}],`)
+	file, _ = demo(t, `"sets": "oil",`, `"sets": "oil", "not_with": [{"at": "open", "control": "rounding drum", "control_at": "medium cups", "why": "oil runs into the cups"}],`)
 	code, page, _ = call("-scenario", file)
 	assert.Equal(t, exitOK, code)
-	assert.Equal(t, 2, strings.Count(page, "<b>Mend first:</b> oil cocks at open, rounding drum at large cups: oil runs into the cups"), "on the card and before the changeover to it")
+	assert.Equal(t, 2, strings.Count(page, "<b>Mend first:</b> oil cocks at open, rounding drum at medium cups: oil runs into the cups"), "on the card and before the changeover to it")
 }
 
 // A line that does not say how it is changed over has cards, no changeover and no day, and it says so.
@@ -430,7 +616,7 @@ func TestCalledWrongly(t *testing.T) {
 }
 
 func BenchmarkCards(b *testing.B) {
-	o := options{demo: "fernhill", paper: "a4", people: 2, start: unit.Hours(5)}
+	o := options{demo: "fernhill", paper: "a4"}
 	b.ReportAllocs()
 	var page bytes.Buffer
 	for b.Loop() {

@@ -42,6 +42,11 @@ dd { margin: 0; }
 .wide { grid-column: 1 / -1; break-after: avoid; }
 h1, h2, h3, p, li, dd, caption, td:last-child, .name h4, .at { overflow-wrap: anywhere; }
 tbody th { overflow-wrap: anywhere; min-width: 40mm; }
+.batches tbody th { min-width: 0; }
+.batches tbody { break-inside: auto; }
+.batches [scope=rowgroup] { border-top: .6mm solid #000; }
+.batches tr:has([scope=rowgroup]) { break-after: avoid; }
+tbody th.letter { min-width: 0; width: 8mm; font-size: 14pt; }
 .name h4 { flex: 1 1 0; }
 .name { display: flex; justify-content: space-between; align-items: baseline; gap: 3mm; }
 .at { font-size: 19pt; font-weight: bold; line-height: 1.1; text-align: right; flex: none; max-width: 65%; }
@@ -59,7 +64,8 @@ input[type=text] { font: inherit; width: 20mm; border: 0; border-bottom: .4mm so
 .run input[type=text] { flex: 1; min-width: 0; }
 .drawing { break-inside: avoid; margin: 2mm 0; }
 table { border-collapse: collapse; width: 100%; }
-caption { text-align: left; font-weight: bold; margin-bottom: 1mm; }
+caption { text-align: left; font-weight: bold; margin: 2.5mm 0 1mm; break-after: avoid; }
+.whole { break-inside: avoid; }
 th, td { text-align: left; vertical-align: top; padding: .8mm 1.5mm; border-bottom: .2mm solid #000; }
 thead th { border-bottom: .6mm solid #000; }
 tr { break-inside: avoid; }
@@ -91,23 +97,55 @@ input[type=checkbox]:checked { background: #000; }
 <caption>Order by order</caption>
 <thead><tr><th scope="col">Order</th><th scope="col">Mixing</th><th scope="col">Divider</th><th scope="col">Into the oven</th><th scope="col">Ready</th>{{if $.Day.Due}}<th scope="col">Due</th>{{end}}</tr></thead>
 <tbody>
-{{range .Runs}}<tr><th scope="row">{{.Number}} {{.Name}}<div class="small">{{with .Called}}({{.}})<br>{{end}}{{.Pieces}} pieces{{range .Preferments}}<br>{{.}}{{end}}{{if .Wait}}<br>waits {{.Wait}}{{end}}</div></th>
+{{range .Runs}}<tr><th scope="row">{{.Number}} {{.Name}}<div class="small">{{with .Called}}({{.}})<br>{{end}}{{.Pieces}} pieces{{if .Wait}}<br>waits {{.Wait}}{{end}}</div></th>
 <td>{{.Mixing}}</td><td>{{.Divider}}</td><td>{{.Oven}}</td><td>{{.Ready}}</td>{{if $.Day.Due}}<td>{{.Due}}{{if .Late}}<br><b>{{.Late}}</b>{{end}}</td>{{end}}</tr>
 {{end}}</tbody>
 </table>
 </section>
-{{end}}{{range .Sheets}}<section id="{{.ID}}" aria-labelledby="{{.ID}}-h">
+{{template "clock" .Clock}}{{end}}{{range .Sheets}}<section id="{{.ID}}" aria-labelledby="{{.ID}}-h">
 {{if .Card}}{{template "card" .}}{{else}}{{template "change" .}}{{end}}</section>
 {{end}}</main>
 <footer><p>{{.Defer}}</p></footer>
 </body>
 </html>
-` + cardText + changeText))
+` + clockText + cardText + changeText))
+
+// clockText is the day by the clock.
+const clockText = `{{define "clock"}}<section aria-labelledby="clock">
+<h2 id="clock">The day by the clock</h2>
+<dl>
+{{range .Facts}}<dt>{{.What}}</dt><dd>{{.Says}}</dd>
+{{end}}</dl>
+{{range .Findings}}<p class="look"><b>{{.Where}}:</b> {{.Says}}. <b>To mend it:</b> {{.Mend}}.</p>
+{{end}}{{with .Care}}<ul class="care" aria-label="Take care">
+{{range .}}<li>{{.}}</li>
+{{end}}</ul>
+{{end}}{{with .Ahead}}<table>
+<caption>Started ahead, in the mixing room</caption>
+<thead><tr><th scope="col">Done</th><th scope="col">Start</th><th scope="col">What</th><th scope="col">How much</th><th scope="col">For</th></tr></thead>
+<tbody>
+{{range .}}<tr><td><input type="checkbox" aria-label="{{.What}} at {{.Start}} done"></td><td>{{.Start}}</td><td>{{.What}}</td><td>{{.Make}}</td><td>{{.For}}</td></tr>
+{{end}}</tbody>
+</table>
+{{end}}<table class="batches">
+<caption>Batch by batch</caption>
+<thead><tr><th scope="col" class="right">Batch</th><th scope="col">Into the mixer</th><th scope="col">Tipped</th><th scope="col">Scaled</th><th scope="col">Into the oven</th></tr></thead>
+{{range .Runs}}<tbody>
+<tr><th scope="rowgroup" colspan="5">{{.Number}} {{.Name}}<div class="small">at once at most: {{.Most}} pieces</div></th></tr>
+{{range .Batches}}<tr><th scope="row" class="right">{{.Number}}</th><td>{{.Mix}}</td><td>{{.Tip}}</td><td>{{.Scaled}}</td><td>{{.InOven}}</td></tr>
+{{end}}</tbody>
+{{end}}</table>
+</section>
+{{end}}`
 
 // cardText is one product at the line.
 const cardText = `{{define "card"}}{{with .Card}}<h2 id="{{$.ID}}-h">{{.Number}}&ensp;{{.Name}}</h2>
 <p>{{.Pieces}}</p>
-{{if .Refused}}<div class="mend"><h3>Not as asked</h3><p>{{.Refused}}</p></div>
+{{if .Refused}}<div class="mend"><h3>Not as asked</h3><p>{{.Refused}}</p>{{with .Conflict}}
+<p><b>{{.Says}}</b> What would do, each alone and the others as they are:</p>
+<ul>
+{{range .Needs}}<li>{{.}}</li>
+{{end}}</ul>{{end}}</div>
 {{else}}{{range .MendFirst}}<p class="mend"><b>Mend first:</b> {{.}}</p>
 {{end}}<dl>
 {{range .Facts}}<dt>{{.What}}</dt><dd>{{.Says}}</dd>
@@ -131,9 +169,22 @@ const cardText = `{{define "card"}}{{with .Card}}<h2 id="{{$.ID}}-h">{{.Number}}
 {{end}}</li>
 {{end}}</ul>
 {{end}}{{with .LeftAlone}}<p class="alone"><b>Leave as they are:</b> {{.}}</p>
-{{end}}<div class="drawing"><h3>How fast it may run</h3>
-{{.Window}}</div>
-{{end}}{{end}}{{end}}`
+{{end}}{{with .Window}}<h3>How fast it may run</h3>
+{{range .Drawings}}<div class="drawing">{{.}}</div>
+{{end}}<p class="note">Each bar is the speeds that work, with what limits them at its ends.{{if .Waits}} White is where the divider waits for dough.{{end}} {{.More}}</p>
+<table class="whole">
+<caption>The best of all settings that work</caption>
+<tbody>
+{{range .Best}}<tr><th scope="row" class="letter">{{.Letter}}</th><td><b>{{.For}}</b>{{if .Here}}, as on this card{{end}}: {{.Says}}</td></tr>
+{{end}}</tbody>
+</table>
+{{with .Gap}}<p class="alone">{{.}}</p>
+{{end}}{{with .Buys}}<p class="alone"><b>What a little more room would buy</b></p>
+<ul>
+{{range .}}<li>{{.}}</li>
+{{end}}</ul>
+{{end}}{{range .Closed}}<p class="note">{{.}}</p>
+{{end}}{{end}}{{end}}{{end}}{{end}}`
 
 // changeText is one changeover.
 const changeText = `{{define "change"}}{{with .Change}}<h2 id="{{$.ID}}-h">Change over to {{.Next}}&ensp;{{.NextName}}</h2>

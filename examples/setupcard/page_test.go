@@ -80,7 +80,7 @@ func selfContained(t *testing.T, page string) {
 			level = now
 		case "th":
 			headers++
-			assert.Contains(t, []string{"col", "row"}, attribute(k, "scope"))
+			assert.Contains(t, []string{"col", "row", "rowgroup"}, attribute(k, "scope"))
 		case "svg":
 			assert.Equal(t, "img", attribute(k, "role"))
 			assert.NotEmpty(t, attribute(k, "aria-labelledby"))

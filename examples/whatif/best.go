@@ -142,6 +142,7 @@ func writeBest(w io.Writer, q *whatif.Best, b *whatif.BestResult) {
 		fmt.Fprintf(w, "look out for %s\n", strings.Join(b.Best.Conditions, ", "))
 	}
 	fmt.Fprintf(w, "%d of the study's %d scenarios keep to all that they must, %d have no answer; %d were solved in all\n", b.Kept.Count, b.Kept.Of, b.Refused, b.Solved)
+	takeCare(w, b.Best.Cautions)
 }
 
 // robust finds the setting that keeps its outputs where they must be most often.
@@ -204,4 +205,5 @@ func writeRobust(w io.Writer, r *whatif.RobustResult) {
 	if r.Ahead != nil {
 		fmt.Fprintf(w, "the first is ahead of the second by %s %%, which chance may move by %s %%\n", number(100*r.Ahead.Value), number(100*r.Ahead.Error))
 	}
+	takeCare(w, r.Cautions)
 }

@@ -17,6 +17,7 @@ import (
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
 
+	"example.com/dough/doughmath/reckon"
 	"example.com/dough/doughmath/whatif"
 )
 
@@ -175,6 +176,21 @@ func TestCompareCases(t *testing.T) {
 	assert.Contains(t, out, "water_temp        16 °C     5 °C (-11 C°)\n")
 	assert.Contains(t, out, "warm day, water_temp, because\n  flour temperature            T_f    22 -> 28 °C\n")
 	assert.Contains(t, out, "take care: ice-handling")
+}
+
+// Whatever names a setting says what can hurt whoever sets it, and whom to obey first.
+func TestSettingsAreCautioned(t *testing.T) {
+	of := []string{"-product", "Star bun", "-within", "water_temp=5 °C..17 °C"}
+	for _, args := range [][]string{
+		append([]string{"best", "-vary", "shift.tap=10 °C..16 °C in 3", "-aim", "least water_temp"}, of...),
+		append([]string{"robust", "-vary", "shift.tap=10 °C..16 °C in 3", "-scatter", "shift.room=± 3 C°", "-samples", "10"}, of...),
+		{"seek", "-product", "Star bun", "-vary", "shift.flour_temp=10 °C..40 °C", "-want", "water_temp", "-value", "12 °C"},
+	} {
+		code, out, errs := call(args...)
+		require.Equal(t, 0, code, errs)
+		assert.Contains(t, out, "Take care\n  moving-machinery: ", args[0])
+		assert.Contains(t, out, reckon.CautionDeference, args[0])
+	}
 }
 
 func TestRefusals(t *testing.T) {

@@ -10,6 +10,7 @@ import (
 	"example.com/dough/doughmath/reckon"
 	"example.com/dough/doughmath/whatif"
 	"example.com/dough/examples/internal/option"
+	"example.com/dough/examples/internal/studyrows"
 	"example.com/dough/examples/internal/tabular"
 )
 
@@ -109,6 +110,16 @@ func writeSeek(w io.Writer, s *whatif.SeekResult) {
 	if s.More {
 		fmt.Fprintln(w, "there are more than are told: search a smaller range")
 	}
+	var careful reckon.Cautions
+	for _, m := range s.Met {
+		careful |= m.From.Cautions | m.To.Cautions
+	}
+	takeCare(w, careful)
+}
+
+// takeCare tells what can hurt whoever sets what was found.
+func takeCare(w io.Writer, careful reckon.Cautions) {
+	fmt.Fprintf(w, "%s", studyrows.AppendNotes(nil, nil, nil, careful))
 }
 
 // meets says how the output meets the value, where that is not plain.

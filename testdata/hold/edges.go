@@ -26,6 +26,9 @@ func edge(t *testing.T, e calc.Entry, g testdata.Edge) {
 			fields := reckon.InputErrors(err)
 			refused := slices.ContainsFunc(fields, func(bad *reckon.InputError) bool { return bad.Field == g.Says })
 			require.True(t, refused || len(fields) == 0 && g.Says == testdata.NoSolution && errors.As(err, &none), "%s is refused for something else: %v", patch, err)
+			for _, text := range g.Told {
+				assert.Contains(t, err.Error(), text, g.Why)
+			}
 			return true
 		}
 		return slices.ContainsFunc(r.Conditions, func(c reckon.Remark) bool { return c.Word == g.Says }) ||

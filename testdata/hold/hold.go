@@ -10,6 +10,7 @@ import (
 	"github.com/stretchr/testify/require"
 
 	"example.com/dough/doughmath/calc"
+	"example.com/dough/doughmath/reckon"
 	"example.com/dough/testdata"
 )
 
@@ -22,15 +23,11 @@ func Of(e calc.Entry) string {
 	return station
 }
 
-// Station holds the calculations of a package against their cases, the thresholds at which they
-// warn or refuse, and the ranges in their tags against what their Check refuses.
+// Station holds the calculations of a package against their cases, their workings, the thresholds at
+// which they warn or refuse, and the ranges in their tags against what their Check refuses.
 func Station(t *testing.T, name string) {
 	cases, err := testdata.Cases()
 	require.NoError(t, err)
-	by := map[string][]testdata.Case{}
-	for _, c := range cases {
-		by[c.Func] = append(by[c.Func], c)
-	}
 	edges, err := testdata.Edges()
 	require.NoError(t, err)
 	laws := lawsOf(t)
@@ -40,23 +37,38 @@ func Station(t *testing.T, name string) {
 			continue
 		}
 		held++
-		t.Run(e.ID+"/ranges", func(t *testing.T) { ranges(t, e) })
-		for _, c := range by[e.ID] {
-			t.Run(e.ID+"/"+c.ID, func(t *testing.T) {
-				answer, err := e.Run(c.In, nil)
-				for _, complaint := range testdata.Compare(c, answer, err) {
-					t.Error(complaint)
-				}
-			})
-		}
-		for _, l := range laws[e.ID] {
-			t.Run(e.ID+"/"+lawName(l), func(t *testing.T) { holdsLaw(t, e, l) })
-		}
-		for _, g := range edges {
-			if g.ID == e.ID {
-				t.Run(e.ID+"/"+g.Says, func(t *testing.T) { edge(t, e, g) })
+		t.Run(e.ID, func(t *testing.T) {
+			answers := Answers(t, e, cases)
+			for i := range answers {
+				t.Run(answers[i].ID, func(t *testing.T) { answer(t, e, &answers[i]) })
 			}
-		}
+			assert.Empty(t, (HazardsOf(e.ID) &^ reckon.Hazards(answers[0].Out)).Words(), "what can hurt here, and is not said of the example")
+			steps(t, e, answers)
+			for _, l := range laws[e.ID] {
+				t.Run(lawName(l), func(t *testing.T) { holdsLaw(t, e, l) })
+			}
+			for _, g := range edges {
+				if g.ID == e.ID {
+					t.Run(g.Says, func(t *testing.T) { edge(t, e, g) })
+				}
+			}
+			t.Run("ranges", func(t *testing.T) { ranges(t, e) })
+		})
 	}
 	assert.Positive(t, held, "no calculation is of %s", name)
+}
+
+// answer holds an answer against what its case wants, and against its working.
+func answer(t *testing.T, e calc.Entry, a *Answer) {
+	for _, complaint := range testdata.Compare(a.Case, a.Out, a.Err) {
+		t.Error(complaint)
+	}
+	if a.Err == nil {
+		sheet(t, a)
+	}
+	if a.Want == nil { // of cases, a search may take long
+		plain, err := e.Run(a.In, nil)
+		assert.Equal(t, a.Err, err, "working must not change the error")
+		assert.Equal(t, a.Out, plain, "working must not change the result")
+	}
 }

@@ -20,12 +20,12 @@ import (
 // ranges: the range that a field's tag names is the range that Check holds it to: a
 // value at a bound is not refused for it, one step beyond is.
 func ranges(t *testing.T, e calc.Entry) {
-	in, _ := e.Types()
-	EachRange(in, nil, func(steps []reckon.Field, tag, items string) {
+	q := Ask(e)
+	EachRange(q.in, nil, func(steps []reckon.Field, tag, items string) {
 		t.Run(pathOf(steps), func(t *testing.T) {
 			f := steps[len(steps)-1]
 			if items != "" {
-				holdsItems(t, e, steps, items)
+				holdsItems(t, q, steps, items)
 			}
 			if tag == "" || tag == "-" {
 				return
@@ -38,13 +38,13 @@ func ranges(t *testing.T, e calc.Entry) {
 			require.True(t, ok, "range %q", tag)
 			low, above := strings.CutPrefix(low, ">")
 			high, below := strings.CutPrefix(high, "<")
-			bound(t, e, steps, typ, low, above, math.Inf(-1))
+			bound(t, q, steps, typ, low, above, math.Inf(-1))
 			if high != "" {
-				bound(t, e, steps, typ, high, below, math.Inf(1))
+				bound(t, q, steps, typ, high, below, math.Inf(1))
 			}
 			if typ.Kind() == reflect.Float64 || typ == reflect.TypeFor[unit.Temp]() {
 				for _, v := range []float64{math.NaN(), math.Inf(1), math.Inf(-1)} {
-					assert.Positive(t, refusedAt(e, steps, v), "%v is not refused", v)
+					assert.Positive(t, refusedAt(q, steps, v), "%v is not refused", v)
 				}
 			}
 		})
@@ -53,7 +53,7 @@ func ranges(t *testing.T, e calc.Entry) {
 
 // bound tries the value of a bound and the one a step beyond it. A bound that
 // is open is refused itself.
-func bound(t *testing.T, e calc.Entry, steps []reckon.Field, typ reflect.Type, text string, open bool, beyond float64) {
+func bound(t *testing.T, q Question, steps []reckon.Field, typ reflect.Type, text string, open bool, beyond float64) {
 	at := reflect.New(typ)
 	if u, ok := at.Interface().(encoding.TextUnmarshaler); ok {
 		require.NoError(t, u.UnmarshalText([]byte(text)), "bound %q", text)
@@ -74,18 +74,18 @@ func bound(t *testing.T, e calc.Entry, steps []reckon.Field, typ reflect.Type, t
 	} else {
 		inside = v
 	}
-	assert.Less(t, refusedAt(e, steps, inside), 2, "%v is refused, which is within the range at %s", inside, text)
+	assert.Less(t, refusedAt(q, steps, inside), 2, "%v is refused, which is within the range at %s", inside, text)
 	if optional && step == 0 {
 		return // left out
 	}
-	assert.Positive(t, refusedAt(e, steps, step), "%v is not refused, which is out of the range at %s", step, text)
+	assert.Positive(t, refusedAt(q, steps, step), "%v is not refused, which is out of the range at %s", step, text)
 }
 
 // holdsItems tries lists of the least and most items, and of one fewer and one more.
-func holdsItems(t *testing.T, e calc.Entry, steps []reckon.Field, items string) {
+func holdsItems(t *testing.T, q Question, steps []reckon.Field, items string) {
 	low, high, _ := strings.Cut(items, "..")
 	if low == "" {
-		holdsMost(t, e, steps, high)
+		holdsMost(t, q, steps, high)
 		return
 	}
 	least, err := strconv.Atoi(low)
@@ -97,13 +97,13 @@ func holdsItems(t *testing.T, e calc.Entry, steps []reckon.Field, items string) 
 			continue
 		}
 		refused := false
-		for _, q := range bases(e) {
-			list := WalkTo(q.Elem(), steps[:len(steps)-1]).FieldByIndex(steps[len(steps)-1].Index)
+		for _, base := range q.bases() {
+			list := WalkTo(base.Elem(), steps[:len(steps)-1]).FieldByIndex(steps[len(steps)-1].Index)
 			list.Set(reflect.MakeSlice(list.Type(), n, n))
 			if n > 1 && list.Index(0).CanFloat() {
 				list.Index(0).SetFloat(1) // weighings that are all equal are refused as a whole
 			}
-			for _, bad := range wrong(q.Interface()) {
+			for _, bad := range wrong(base.Interface()) {
 				refused = refused || bad.Field == pathOf(steps)
 			}
 		}
@@ -113,15 +113,15 @@ func holdsItems(t *testing.T, e calc.Entry, steps []reckon.Field, items string) 
 
 // holdsMost tries lists of the most items and of one more, where what a list
 // must have depends on more than its length.
-func holdsMost(t *testing.T, e calc.Entry, steps []reckon.Field, high string) {
+func holdsMost(t *testing.T, q Question, steps []reckon.Field, high string) {
 	most, err := strconv.Atoi(high)
 	require.NoError(t, err)
 	for n, want := range map[int]bool{most: false, most + 1: true} {
 		tooLong := false
-		for _, q := range bases(e) {
-			list := WalkTo(q.Elem(), steps[:len(steps)-1]).FieldByIndex(steps[len(steps)-1].Index)
+		for _, base := range q.bases() {
+			list := WalkTo(base.Elem(), steps[:len(steps)-1]).FieldByIndex(steps[len(steps)-1].Index)
 			list.Set(reflect.MakeSlice(list.Type(), n, n))
-			tooLong = tooLong || slices.ContainsFunc(wrong(q.Interface()), func(bad *reckon.InputError) bool {
+			tooLong = tooLong || slices.ContainsFunc(wrong(base.Interface()), func(bad *reckon.InputError) bool {
 				return bad.Field == pathOf(steps) && slices.Contains(strings.FieldsFunc(bad.Want, func(r rune) bool { return r < '0' || r > '9' }), high)
 			})
 		}
@@ -132,31 +132,43 @@ func holdsMost(t *testing.T, e calc.Entry, steps []reckon.Field, high string) {
 // refusedAt counts in how many of the two bases the field is refused with the
 // value v. Zero all else, a bound may depend on a value that is not there; as
 // in the example, another value may rule this one out.
-func refusedAt(e calc.Entry, steps []reckon.Field, v float64) int {
+func refusedAt(q Question, steps []reckon.Field, v float64) int {
 	refused := 0
-	for _, q := range bases(e) {
-		SetNumber(WalkTo(q.Elem(), steps), v)
-		if slices.ContainsFunc(wrong(q.Interface()), func(bad *reckon.InputError) bool { return bad.Field == leafPath(steps) }) {
+	for _, base := range q.bases() {
+		SetNumber(WalkTo(base.Elem(), steps), v)
+		if slices.ContainsFunc(wrong(base.Interface()), func(bad *reckon.InputError) bool { return bad.Field == leafPath(steps) }) {
 			refused++
 		}
 	}
 	return refused
 }
 
-// bases are the zero query and the example.
-func bases(e calc.Entry) []reflect.Value {
-	in, _ := e.Types()
-	return []reflect.Value{reflect.New(in), Example(e)}
+// Question is a calculation whose values are tried one by one. Its example is read once: each trial has a copy, and WalkTo
+// copies the lists and pointers on its way.
+type Question struct {
+	in      reflect.Type
+	example reflect.Value
 }
 
-// Example returns a pointer to the question of the calculation's example, as a value of its own.
-func Example(e calc.Entry) reflect.Value {
+// Ask reads the example of a calculation.
+func Ask(e calc.Entry) Question {
+	in, _ := e.Types()
 	q, err := e.Read([]byte(e.Example))
 	if err != nil {
 		panic(err)
 	}
-	return reflect.ValueOf(q)
+	return Question{in, reflect.ValueOf(q).Elem()}
 }
+
+// Example returns a pointer to a copy of the example. What its lists hold is shared.
+func (q Question) Example() reflect.Value {
+	example := reflect.New(q.in)
+	example.Elem().Set(q.example)
+	return example
+}
+
+// bases are the zero query and the example.
+func (q Question) bases() []reflect.Value { return []reflect.Value{reflect.New(q.in), q.Example()} }
 
 // wrong tells what Check refuses of the question that q points to.
 func wrong(q any) []*reckon.InputError {

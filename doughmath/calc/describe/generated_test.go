@@ -160,6 +160,11 @@ var documents = sync.OnceValues(func() (*docs, error) {
 		f := l.calculation(name, s.types[name].Doc.Text(), s.methods[name+".Solve"].Doc.Text())
 		_, out := e.Types()
 		f.Conditions, f.Cautions = d.words(out)
+		for _, note := range f.Notes { // of a result that several calculations share
+			never := neverSaid(note)
+			f.Conditions = slices.DeleteFunc(f.Conditions, func(w string) bool { return slices.Contains(never, w) })
+			f.Cautions = slices.DeleteFunc(f.Cautions, func(w string) bool { return slices.Contains(never, w) })
+		}
 		d.Functions[e.Func()] = f
 	}
 	return d, nil
@@ -292,34 +297,59 @@ var kebabWord = regexp.MustCompile(`[a-z]+(?:-[a-z]+)*`)
 
 // words lists what the comments of the conditions and of the cautions in a
 // result of type t name. "as for water-temperature" takes over what that
-// calculation names.
+// calculation names. What a part says and the whole cannot, since it refuses or avoids that, is taken
+// out where the whole holds it: "never says pocket-too-small".
 func (d *docs) words(t reflect.Type) (conditions, cautions []string) {
 	allConditions, allCautions := knownNotes(t)
-	var visit func(in reflect.Type, f reflect.StructField)
-	visit = func(in reflect.Type, f reflect.StructField) {
+	visit := func(in reflect.Type, f reflect.StructField, never []string) {
 		list, known := &conditions, allConditions
 		if f.Type == cautionsType {
 			list, known = &cautions, allCautions
 		}
-		comment := d.Types[in.String()][f.Name]
-		if _, id, ok := strings.Cut(comment, "as for "); ok {
-			if e, ok := calc.Lookup(kebabWord.FindString(id)); ok {
-				_, other := e.Types()
-				eachNoted(other, func(in reflect.Type, o reflect.StructField) {
-					if (o.Type == cautionsType) == (f.Type == cautionsType) {
-						visit(in, o)
-					}
-				})
-			}
-		}
-		for _, w := range kebabWord.FindAllString(comment, -1) {
-			if known[w] != "" && !slices.Contains(*list, w) {
+		for _, w := range kebabWord.FindAllString(d.Types[in.String()][f.Name], -1) {
+			if known[w] != "" && !slices.Contains(*list, w) && !slices.Contains(never, w) {
 				*list = append(*list, w)
 			}
 		}
 	}
-	eachNoted(t, visit)
+	var walk func(t reflect.Type, never []string)
+	walk = func(t reflect.Type, never []string) {
+		switch t.Kind() {
+		case reflect.Slice, reflect.Array, reflect.Pointer, reflect.Map:
+			walk(t.Elem(), never)
+		case reflect.Struct:
+			for f := range t.Fields() {
+				comment := d.Types[t.String()][f.Name]
+				if !f.Type.Implements(notedType) {
+					walk(f.Type, slices.Concat(never, neverSaid(comment)))
+					continue
+				}
+				if _, id, ok := strings.Cut(comment, "as for "); ok {
+					if e, ok := calc.Lookup(kebabWord.FindString(id)); ok {
+						_, other := e.Types()
+						eachNoted(other, func(in reflect.Type, o reflect.StructField) {
+							if (o.Type == cautionsType) == (f.Type == cautionsType) {
+								visit(in, o, never)
+							}
+						})
+					}
+				}
+				visit(t, f, never)
+			}
+		}
+	}
+	walk(t, nil)
 	return conditions, cautions
+}
+
+// neverSaid finds the words of which a comment says that they are never said.
+func neverSaid(comment string) []string {
+	_, rest, ok := strings.Cut(comment, "never says ")
+	if !ok {
+		return nil
+	}
+	rest, _, _ = strings.Cut(rest, ":") // the reason
+	return kebabWord.FindAllString(rest, -1)
 }
 
 const (

@@ -7,6 +7,7 @@ import (
 	"reflect"
 	"slices"
 	"strings"
+	"sync"
 	"testing"
 
 	validator "github.com/santhosh-tekuri/jsonschema/v6"
@@ -49,6 +50,26 @@ func inputs(t *testing.T) map[string][]string {
 		out[e.ID] = append(out[e.ID], e.Example)
 	}
 	return out
+}
+
+// answered is what a calculation says of an input, with its working.
+type answered struct {
+	calc.Result
+	err error
+}
+
+var answers sync.Map // by id and input
+
+// answer evaluates an example or a case once for all tests that look at it.
+func answer(t *testing.T, id string, in []byte) (calc.Result, error) {
+	t.Helper()
+	key := id + " " + string(in)
+	if a, ok := answers.Load(key); ok {
+		return a.(answered).Result, a.(answered).err
+	}
+	r, err := calc.Eval(id, in, calc.Options{Working: true})
+	answers.Store(key, answered{r, err})
+	return r, err
 }
 
 // Every input that is accepted and every result that comes of it must be valid

@@ -11,7 +11,6 @@ import (
 	"github.com/stretchr/testify/require"
 
 	"example.com/dough/doughmath/calc"
-	"example.com/dough/doughmath/reckon"
 	"example.com/dough/testdata"
 )
 
@@ -47,11 +46,11 @@ func TestSymbolsOccur(t *testing.T) {
 		supplied := slices.ContainsFunc(d.Inputs, func(f Field) bool { return f.Name == "hot_tap" })
 		steps := map[string]bool{}
 		for _, in := range append(inputs[e.ID], json.RawMessage(e.Example)) {
-			var w reckon.Working
-			if _, err := e.Run(in, &w); err != nil {
+			r, err := answer(t, e.ID, in)
+			if err != nil {
 				continue
 			}
-			for _, s := range w.Steps {
+			for _, s := range r.Working {
 				steps[s.Symbol] = true
 			}
 		}

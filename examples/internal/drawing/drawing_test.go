@@ -177,32 +177,45 @@ func TestFitting(t *testing.T) {
 	assert.Equal(t, []string{"out"}, parse(t, Fitting("d1", "<brush>", false)))
 }
 
-// A band reaches from its low end to its high one, and one that is open goes to the edge.
+// A band reaches from its low end to its high one, white where something waits, and a point stands on its row.
 func TestWindow(t *testing.T) {
 	w := Window{ID: "d1", Title: "speed", Unit: "strokes/min", At: 25, Rows: []Band{
-		{Name: "divider", Low: 10, High: 30},
-		{Name: "stay", Low: 15, High: 25, LowSays: "9 min", HighSays: "5 min"},
-		{Name: "oven", NoLow: true, High: 300, HighSays: "up to 600 pieces/min"},
-		{Name: "all", Low: 15, High: 25, LowSays: "dwell", HighSays: "dwell and something with a long name", Counts: true},
-	}}
+		{Name: "in 5 batches", Low: 10, High: 30, Steady: 20, LowSays: "hopper", HighSays: "stamper"},
+		{Name: "in 6 batches", Low: 15, High: 25, Steady: 26, LowSays: "dwell", HighSays: "dwell and something with a name that is long"},
+		{Name: "in 7 batches", Low: 15, High: 25, Steady: 14},
+	}, Points: []Point{{Row: 0, At: 25, Letter: "A", Says: "fastest"}, {Row: 1, At: 20, Letter: "B", Says: "middle"}, {Row: 1, At: 20.1, Letter: "C", Says: "calm"}}}
 	svg := w.Draw()
 	texts := strings.Join(parse(t, svg), "|")
-	for _, want := range []string{"divider", "9 min", "5 min", "up to 600 pieces/min", "dwell and something with a long name", "run at 25 strokes/min", "5|10|15|20|25|30|35|"} {
+	for _, want := range []string{"in 5 batches", "hopper", "stamper", "dwell and something with a name that is long", "run at 25 strokes/min", "5|10|15|20|25|30|35|", "|A|B|C"} {
 		assert.Contains(t, texts, want)
 	}
 	at := func(v float64) float64 { return 46 + (v-5)/30*134 }
-	assert.Contains(t, string(svg), `<rect x="`+num(at(10))+`" y="8" width="`+num(at(30)-at(10))+`"`)
-	assert.Contains(t, string(svg), `<rect x="46" y="29" width="134"`, "the oven allows more than the axis has")
-	assert.Contains(t, string(svg), "oven: up to 300 strokes/min (up to 600 pieces/min). all: 15 to 25 strokes/min (dwell; dwell and something with a long name).")
+	says := string(svg)
+	assert.Contains(t, says, `<rect x="`+num(at(10))+`" y="8" width="`+num(at(30)-at(10))+`" height="6.4" fill="#bbb"`)
+	assert.Contains(t, says, `<rect x="`+num(at(20))+`" y="8" width="`+num(at(30)-at(20))+`" height="6.4" fill="#fff"`, "from there on it waits")
+	assert.Contains(t, says, `<circle cx="`+num(at(25))+`" cy="11.2"`)
+	assert.Contains(t, says, `<circle cx="`+num(at(20))+`" cy="24.2"`)
+	assert.Contains(t, says, `<circle cx="`+num(at(20)+6.4)+`" cy="24.2"`, "beside the one that is in the way")
+	assert.Contains(t, says, "in 5 batches: 10 to 30 strokes/min (hopper; stamper), without a wait up to 20. A, fastest: 25 strokes/min. in 6 batches: 15 to 25")
+	assert.Contains(t, says, "in 7 batches: 15 to 25 strokes/min, with waits at any of them.")
 
+	w.Rows[0].HighSays = "oven"
+	assert.Contains(t, string(w.Draw()), `<text x="`+num(at(30)+1.5)+`" y="12.6"`)
+	w.Points[0].At = 30
+	assert.Contains(t, string(w.Draw()), `<text x="`+num(at(30)+4.5)+`" y="12.6"`, "beside the ring at its end")
+
+	w.At, w.Points = 0, nil
+	assert.NotContains(t, string(w.Draw()), "run at")
+	parse(t, w.Draw())
 	w.Rows = nil
 	assert.Empty(t, w.Draw())
 	w.Rows, w.At = []Band{{Name: "x", Low: 1, High: 2}}, math.NaN()
 	assert.Empty(t, w.Draw())
-	w.At, w.Rows = 2, []Band{{Name: "one speed", Low: 2, High: 2}, {Name: "from", Low: 1, NoHigh: true}, {Name: "any", NoLow: true, NoHigh: true}}
+	w.Rows, w.At = []Band{{Name: "x", Low: math.NaN(), High: 2}}, 2
+	assert.Empty(t, w.Draw())
+	w.Rows = []Band{{Name: "one speed", Low: 2, High: 2}}
 	parse(t, w.Draw())
-	assert.Contains(t, string(w.Draw()), "from: from 1")
-	w.Rows = make([]Band, 500)
+	w.Rows, w.At = make([]Band, 500), 1
 	assert.Less(t, len(w.Draw()), 100_000)
 }
 

@@ -1,9 +1,17 @@
-package calc_test
+package hold
 
-// notKeyedIn are all numbers of answers that no step of the working gives, by
-// calculation and field, each with the reason. The list is exact: what is not
-// in it has its step, and what is in it has none.
-var notKeyedIn = func() map[string]string {
+import (
+	"strings"
+	"testing"
+
+	"github.com/stretchr/testify/require"
+
+	"example.com/dough/doughmath/calc"
+)
+
+// notKeyedIn are all numbers of the calculation's answers that no step of the working gives, by
+// field, each with the reason. The list is exact: what is not in it has its step, and what is in it has none.
+func notKeyedIn(t *testing.T, e calc.Entry) map[string]string {
 	list := map[string]string{}
 	for reason, fields := range map[string][]string{
 		"the place of an item in a list: a name, not an amount": {
@@ -58,29 +66,21 @@ var notKeyedIn = func() map[string]string {
 		"the best of all settings that work, found by comparing them": {
 			"line-plan aim.costs[].best.batches", "line-plan aim.costs[].best.strokes", "line-window best[].batches", "line-window best[].strokes",
 		},
+		"0: what it costs in a year is asked of target-weight alone": {
+			"line-plan label.better_target", "line-plan label.cost_day", "line-plan label.cost_year", "line-plan label.giveaway_day",
+			"line-plan label.giveaway_year", "line-plan label.gram_year", "line-plan label.saving_year",
+		},
 		"a bar of a chart, drawn from moments and times that have their steps": {"day-plan chart[].end", "day-plan chart[].start"},
 	} {
 		for _, field := range fields {
-			list[field] = reason
+			id, path, _ := strings.Cut(field, " ")
+			if _, known := calc.Lookup(id); !known {
+				require.Fail(t, "no calculation is called "+id)
+			}
+			if id == e.ID {
+				list[path] = reason
+			}
 		}
 	}
 	return list
-}()
-
-// otherBranches are inputs beside the examples and the cases, for numbers that
-// none of those asks for.
-var otherBranches = []struct{ id, in string }{
-	{"friction-log", `{"mixer":"A","model":"size","batch_size":"90 kg","time":"8 min","confidence":"95 %","log":[
-		{"mixer":"A","batch_size":"60 kg","time":"8 min","dough_temp":"25 °C","water_temp":"10 °C","flour_temp":"20 °C","room":"22 °C"},
-		{"mixer":"A","batch_size":"80 kg","time":"8 min","dough_temp":"25.5 °C","water_temp":"10 °C","flour_temp":"20 °C","room":"22 °C"},
-		{"mixer":"A","batch_size":"100 kg","time":"8 min","dough_temp":"26.5 °C","water_temp":"10 °C","flour_temp":"20 °C","room":"22 °C"},
-		{"mixer":"A","batch_size":"120 kg","time":"8 min","dough_temp":"26.5 °C","water_temp":"10 °C","flour_temp":"20 °C","room":"22 °C"}]}`},
-	{"friction-log", `{"mixer":"A","model":"time-and-size","batch_size":"90 kg","time":"8 min","confidence":"95 %","log":[
-		{"mixer":"A","batch_size":"60 kg","time":"8 min","dough_temp":"25 °C","water_temp":"10 °C","flour_temp":"20 °C"},
-		{"mixer":"A","batch_size":"80 kg","time":"7 min","dough_temp":"25.5 °C","water_temp":"10 °C","flour_temp":"20 °C"},
-		{"mixer":"A","batch_size":"100 kg","time":"9 min","dough_temp":"26.5 °C","water_temp":"10 °C","flour_temp":"20 °C"},
-		{"mixer":"A","batch_size":"120 kg","time":"10 min","dough_temp":"26.5 °C","water_temp":"10 °C","flour_temp":"20 °C"},
-		{"mixer":"A","batch_size":"70 kg","time":"6 min","dough_temp":"24 °C","water_temp":"10 °C","flour_temp":"20 °C"}]}`},
-	{"fraction-below", `{"rules":"us-tx-434-007","nominal":"1 lb","mean":"456 g","sd":"8 g"}`},
-	{"set-up-chart", `{"kind":"cusum","subgroup_size":2,"slack":0.5,"decision":4,"rules":"limits-only","weighings":["85 g","84 g","86 g","85.5 g","84.5 g","85 g","87 g","83 g","86 g","87 g"]}`},
 }

@@ -1,0 +1,158 @@
+package line_test
+
+import (
+	"strings"
+	"testing"
+
+	"github.com/stretchr/testify/assert"
+	"github.com/stretchr/testify/require"
+
+	"example.com/dough/doughmath/line"
+	"example.com/dough/doughmath/reckon"
+	"example.com/dough/doughmath/unit"
+)
+
+// Aims that a head can follow: 800 pieces of 100 g in two batches of 400, at any speed from 14 to 28 strokes a minute.
+// 140 trays at S strokes a minute are a dwell of 140/S min, a batch is scaled in 200/S min, the mixer keeps up
+// with 20 strokes a minute, and a piece stays for 5 to 10 min, in the middle 7.5 min.
+func aimed(t *testing.T, a line.Aim) line.Plan {
+	t.Helper()
+	in := round100(t)
+	in.Line.Divider.StrokesLow, in.Line.Divider.StrokesHigh = 10, 30
+	in.Order.Product.DwellHigh = 600
+	in.Order.Aim = a
+	return in
+}
+
+func TestAimsByHand(t *testing.T) {
+	for _, c := range []struct {
+		name            string
+		aim             line.Aim
+		strokes         unit.StrokeRate
+		waits           unit.Duration
+		finish, longest unit.Duration // what is made takes the proofer (400 + 140 - 1)/S min, the first piece in at 0
+	}{
+		// With 20 strokes a minute nothing waits: 12 min of mixing, 399 strokes later the last one, 7 min in the proofer.
+		{"fastest", line.Aim{For: line.Fastest}, 20, 0, 720 + (399+140)*3, 420},
+		{"a rate of 36 pieces a minute", line.Aim{For: line.WantedRate, Rate: 36}, 18, 0, 720 + (399+140)*60/18.0, 140 * 60 / 18.0},
+		{"mid-dwell", line.Aim{For: line.MidDwell}, 140 / 7.5, 0, 720 + (399+140)*7.5/140*60, 450},
+		{"no waits", line.Aim{For: line.NoWaits}, 20, 0, 720 + (399+140)*3, 420},
+		// 12 min and 539 strokes at 14 a minute: 50.5 min in all.
+		{"a calm run that ends in time", line.Aim{For: line.FinishInTime, FinishIn: 720 + 539*60/14.0}, 14, 0, 720 + 539*60/14.0, 600},
+		{"a run that ends with nothing waiting", line.Aim{For: line.FinishInTime, FinishIn: 720 + 539*60/16.0}, 16, 0, 720 + 539*60/16.0, 140 * 60 / 16.0},
+		// At 25 strokes a minute a batch is scaled in 480 s and the divider waits for 120 s: 12 min, 539 strokes and one wait. Any
+		// slower speed with which the mixer keeps up takes 20 strokes a minute at the most, 2337 s.
+		{"a run that only ends in time if the divider waits", line.Aim{For: line.FinishInTime, FinishIn: 720 + 539*60/25.0 + 120}, 25, 120, 720 + 539*60/25.0 + 120, 140*60/25.0 + 120},
+	} {
+		p, err := aimed(t, c.aim).Solve()
+		require.NoError(t, err, c.name)
+		require.Equal(t, 400, p.Batch.PiecesPerBatch, c.name)
+		assert.InEpsilon(t, float64(c.strokes), float64(p.Strokes), 1e-9, c.name)
+		assert.InDelta(t, float64(c.waits), float64(p.Aim.Here.Waits), 1e-6, c.name)
+		assert.InDelta(t, float64(c.finish), float64(p.Aim.Here.Finish), 1e-6, c.name)
+		assert.InDelta(t, float64(c.longest), float64(p.LongestDwell), 1e-6, c.name)
+		assert.Empty(t, p.Aim.Here.Missed, c.name)
+		assert.False(t, p.Conditions.Has(reckon.Rounded), "a speed without steps: %s", c.name)
+		for _, k := range p.Aim.Costs {
+			h := p.Aim.Here
+			assert.InDelta(t, float64(h.Waits), float64(k.Best.Waits+k.Waits), 1e-9, "%s against %s", c.name, k.Best.Aim)
+			assert.InDelta(t, float64(h.Giveaway), float64(k.Best.Giveaway+k.Giveaway), 1e-6, "%s against %s", c.name, k.Best.Aim)
+			assert.InDelta(t, float64(h.Flour), float64(k.Best.Flour+k.Flour), 1e-6, "%s against %s", c.name, k.Best.Aim)
+			assert.InDelta(t, float64(h.Finish), float64(k.Best.Finish+k.Finish), 1e-6, "%s against %s", c.name, k.Best.Aim)
+			assert.InDelta(t, float64(h.PieceRate), float64(k.Best.PieceRate+k.PieceRate), 1e-9, "%s against %s", c.name, k.Best.Aim)
+		}
+		var others []line.AimFor
+		for _, k := range p.Aim.Costs {
+			others = append(others, k.Best.Aim)
+		}
+		var want []line.AimFor
+		for _, a := range []line.AimFor{line.Fastest, line.MidDwell, line.NoWaits, line.LeastGiveaway, line.LeastFlour} {
+			if a != c.aim.For {
+				want = append(want, a)
+			}
+		}
+		assert.Equal(t, want, others, "an aim is held against every other that takes no number")
+	}
+}
+
+// On steps of half a stroke a minute the speed is the nearest that serves, which the plan says, and what a step rounds away is no miss.
+func TestAimsOnSteps(t *testing.T) {
+	in := aimed(t, line.Aim{For: line.WantedRate, Rate: 36.4}) // 18.2 strokes a minute
+	in.Line.Divider.StrokeStep = 0.5
+	p, err := in.Solve()
+	require.NoError(t, err)
+	assert.Equal(t, unit.StrokeRate(18), p.Strokes)
+	assert.True(t, p.Conditions.Has(reckon.Rounded))
+	in.Order.Aim.Rate = 36.6 // 18.3, nearer to 18.5
+	p, err = in.Solve()
+	require.NoError(t, err)
+	assert.Equal(t, unit.StrokeRate(18.5), p.Strokes)
+	in.Order.Aim.Rate = 36
+	p, err = in.Solve()
+	require.NoError(t, err)
+	assert.Equal(t, unit.StrokeRate(18), p.Strokes)
+}
+
+// An aim that no settings reach is refused, with the nearest and by how much it misses.
+func TestAimsThatAreMissed(t *testing.T) {
+	for _, c := range []struct {
+		name   string
+		aim    line.Aim
+		bend   func(*line.Plan)
+		advice string
+	}{
+		// 28 strokes a minute are the most, and while the divider waits the mixer sets 40 pieces a minute.
+		{"more than the mixer gives", line.Aim{For: line.WantedRate, Rate: 41}, nil, "1 pieces/min fewer than wanted"},
+		{"less than the slowest speed", line.Aim{For: line.WantedRate, Rate: 27}, nil, "1 pieces/min more than wanted"}, // 14 strokes a minute, or a piece stays for more than 10 min
+		// At 28 strokes a minute: 12 min, 539 strokes, and 600 - 400*60/56 = 171.43 s of waiting are 2046.43 s.
+		{"sooner than the mixer and the proofer can", line.Aim{For: line.FinishInTime, FinishIn: 720 + 539*60/28.0 + 600 - 400*60/56.0 - 60}, nil, "1 min too late"},
+		// No speed stays in the middle: the slowest is 24.
+		{"a divider that is too fast", line.Aim{For: line.MidDwell}, func(in *line.Plan) {
+			in.Line.Divider.StrokesLow, in.Shift.Mixer.Cycle = 24, 300
+		}, "1 min 40 s shorter than the middle, 7 min 30 s"}, // 140/24 min are 350 s
+		{"a divider that is too slow", line.Aim{For: line.MidDwell}, func(in *line.Plan) {
+			in.Line.Divider.StrokesHigh, in.Shift.Mixer.Cycle = 16, 300
+		}, "1 min 15 s longer than the middle, 7 min 30 s"}, // 140/16 min are 525 s
+		// At 24 strokes a minute a batch is scaled in 500 s.
+		{"a divider that has to wait", line.Aim{For: line.NoWaits}, func(in *line.Plan) { in.Line.Divider.StrokesLow = 24 }, "the divider waits for 1 min 40 s in all"},
+	} {
+		in := aimed(t, c.aim)
+		if c.bend != nil {
+			c.bend(&in)
+		}
+		_, err := in.Solve()
+		var none *reckon.NoSolutionError
+		require.ErrorAs(t, err, &none, c.name)
+		assert.Truef(t, strings.Contains(none.Advice, c.advice), "%s: %q is to say %q", c.name, none.Advice, c.advice)
+	}
+}
+
+// The numbers of an aim have limits of their own, and stand with that aim alone.
+func TestAimRefuses(t *testing.T) {
+	for _, c := range []struct {
+		aim   line.Aim
+		field string // "" if the aim is not refused
+	}{
+		{line.Aim{For: "luck"}, "order.aim.for"},
+		{line.Aim{For: line.WantedRate, Rate: 0.0099}, "order.aim.piece_rate"},
+		{line.Aim{For: line.WantedRate, Rate: 0.01}, ""},
+		{line.Aim{For: line.WantedRate, Rate: 10_000}, ""},
+		{line.Aim{For: line.WantedRate, Rate: 10_001}, "order.aim.piece_rate"},
+		{line.Aim{For: line.Fastest, Rate: 0.005}, "order.aim.piece_rate"},
+		{line.Aim{For: line.FinishInTime, FinishIn: unit.Hours(240)}, ""},
+		{line.Aim{For: line.FinishInTime, FinishIn: unit.Hours(240.01)}, "order.aim.finish_in"},
+		{line.Aim{For: line.Fastest, FinishIn: 0.005}, "order.aim.finish_in"},
+		{line.Aim{Rate: 30}, "order.aim.for"},
+	} {
+		var got []string
+		_, err := aimed(t, c.aim).Solve()
+		for _, e := range reckon.InputErrors(err) {
+			got = append(got, e.Field)
+		}
+		if c.field == "" {
+			assert.Empty(t, got, "%+v", c.aim)
+		} else {
+			assert.Contains(t, got, c.field, "%+v", c.aim)
+		}
+	}
+}
