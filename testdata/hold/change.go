@@ -224,3 +224,12 @@ func (p place) bound(text string) float64 {
 	}
 	return numberIn(text)
 }
+
+// Example returns a pointer to the question of the calculation's example, as a value of its own.
+func Example(e calc.Entry) reflect.Value {
+	q, err := e.Read([]byte(e.Example))
+	if err != nil {
+		panic(err)
+	}
+	return reflect.ValueOf(q)
+}
