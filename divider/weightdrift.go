@@ -170,9 +170,12 @@ func (q WeightDrift) Show(w *reckon.Working, out WeightDriftResult) {
 		"drift: D = m - m_0",
 		"weight lost in the first minute: F = m_0 - m_0/(1 + g*60{s/min})",
 	)
-	if q.Growth > 0 {
+	switch grown := float64(q.perSecond() * float64(q.Time)); {
+	case grown > 1e-4:
 		w.Lines(out, "mean weight of the batch: m_m = m_0*ln(1 + g*t)/(g*t)")
-	} else {
+	case grown > 0: // 1 + g*t would lose the digits of so little growth
+		w.Lines(out, "mean weight of the batch: m_m = m_0*(1 - g*t/2 + g*t*(g*t)/3)  [the logarithm's series, as the growth is next to nothing]")
+	default:
 		w.Lines(out, "mean weight of the batch: m_m = m_0")
 	}
 	if q.DriftLimit == 0 {

@@ -11,6 +11,7 @@ import (
 	"example.com/dough/divider"
 	"example.com/dough/doughmath/reckon"
 	"example.com/dough/doughmath/unit"
+	"example.com/dough/testdata"
 )
 
 func gassing() divider.WeightDrift {
@@ -277,5 +278,16 @@ func BenchmarkWeightDrift(b *testing.B) {
 	b.ReportAllocs()
 	for b.Loop() {
 		_, _ = gassing().Append(rows)
+	}
+}
+
+// The working of next to no growth comes out: 1 + g*t keeps none of its digits there.
+func TestWorkingOfLittleGrowth(t *testing.T) {
+	for _, growth := range []unit.GrowthRate{1e-250, 1e-15, 1e-9, 1e-6, 4.9e-4, 5.1e-4, 1e-3} {
+		q := gassing()
+		q.Growth = growth
+		_, w, err := reckon.Explain(q)
+		require.NoError(t, err)
+		assert.NoError(t, testdata.Retrace(w, 1e-11), "%v", growth)
 	}
 }

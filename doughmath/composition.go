@@ -146,11 +146,19 @@ func (k IngredientKind) madeOf(given Composition) (m Composition, memory bool) {
 
 // checkMadeOf requires a composition that is sound, or one from the table.
 func (k IngredientKind) checkMadeOf(c *reckon.Checks, given Composition) {
-	if given != (Composition{}) {
-		mark := c.Mark()
-		given.Check(c)
-		c.Under(mark, "composition")
-	} else if _, _, known := k.composition(); !known {
+	if given.check(c); given != (Composition{}) {
+		return
+	}
+	if _, _, known := k.composition(); !known {
 		c.Fail("composition", "not given", "the composition, which is not known for this kind")
+	}
+}
+
+// check requires a composition that is given to be sound.
+func (m Composition) check(c *reckon.Checks) {
+	if m != (Composition{}) {
+		mark := c.Mark()
+		m.Check(c)
+		c.Under(mark, "composition")
 	}
 }

@@ -137,11 +137,14 @@ func (b *MixingBatch) checkPoured(c *reckon.Checks) {
 
 // checkHeat requires a specific heat, or what the model needs to find one.
 func (b *MixingBatch) checkHeat(c *reckon.Checks, x *HeatIngredient) {
+	if x.SpecificHeat == 0 && b.Heats != TradeHeats {
+		x.Kind.checkMadeOf(c, x.Composition)
+		return
+	}
+	x.Composition.check(c) // also where it is not needed: what is given is never passed over
 	switch {
 	case x.SpecificHeat != 0:
 		reckon.CheckRange(c, "specific_heat", x.SpecificHeat, 0.5, 5)
-	case b.Heats != TradeHeats:
-		x.Kind.checkMadeOf(c, x.Composition)
 	case !x.Kind.flour() && x.Kind != WaterKind:
 		c.Fail("specific_heat", "not given", "its specific heat, or the composition model: the trade names none for "+strconv.Quote(unit.Clip(string(x.Kind))))
 	}

@@ -13,7 +13,7 @@ import (
 	"strings"
 )
 
-//go:embed sources.json cases edges scenario
+//go:embed sources.json cases edges laws scenario
 var files embed.FS
 
 // Scenario returns a file of the invented demo plant.

@@ -30,6 +30,7 @@ func Station(t *testing.T, name string) {
 	require.NoError(t, err)
 	edges, err := testdata.Edges()
 	require.NoError(t, err)
+	laws := lawsOf(t)
 	held := 0
 	for _, e := range calc.Entries() {
 		if Of(e) != name {
@@ -43,6 +44,9 @@ func Station(t *testing.T, name string) {
 			}
 			assert.Empty(t, (HazardsOf(e.ID) &^ reckon.Hazards(answers[0].Out)).Words(), "what can hurt here, and is not said of the example")
 			steps(t, e, answers)
+			for _, l := range laws[e.ID] {
+				t.Run(lawName(l), func(t *testing.T) { holdsLaw(t, e, l) })
+			}
 			for _, g := range edges {
 				if g.ID == e.ID {
 					t.Run(g.Says, func(t *testing.T) { edge(t, e, g) })

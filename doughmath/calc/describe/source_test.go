@@ -5,6 +5,7 @@ import (
 	"go/ast"
 	"go/parser"
 	"go/token"
+	"maps"
 	"path/filepath"
 	"strings"
 	"sync"
@@ -37,6 +38,7 @@ type source struct {
 	consts   map[string][]Choice // of a named string type, in the order written
 	examples map[string]bool     // "Rate" if some test file has ExampleRate
 	tests    []map[string]bool   // for each function of the test files, the names in it
+	fuzzes   map[string]bool     // the names in its fuzz targets
 }
 
 // sources holds every station by its name, parsed once for all tests.
@@ -45,7 +47,7 @@ var sources = sync.OnceValues(func() (map[string]*source, error) {
 	for _, st := range stations {
 		s := &source{
 			station: st, methods: map[string]*ast.FuncDecl{}, types: map[string]*ast.TypeSpec{},
-			consts: map[string][]Choice{}, examples: map[string]bool{},
+			consts: map[string][]Choice{}, examples: map[string]bool{}, fuzzes: map[string]bool{},
 		}
 		files, err := filepath.Glob(filepath.Join(st.dir, "*.go"))
 		if err != nil || len(files) == 0 {
@@ -85,7 +87,11 @@ func (s *source) read(file *ast.File, test bool) {
 				name, _, _ = strings.Cut(name, "_")
 				s.examples[name] = true
 			case test:
-				s.tests = append(s.tests, namesIn(d))
+				names := namesIn(d)
+				s.tests = append(s.tests, names)
+				if strings.HasPrefix(d.Name.Name, "Fuzz") {
+					maps.Copy(s.fuzzes, names)
+				}
 			}
 		case *ast.GenDecl:
 			if test {

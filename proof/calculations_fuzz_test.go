@@ -1,0 +1,10 @@
+package proof_test
+
+import (
+	"testing"
+
+	"example.com/dough/testdata/hold"
+)
+
+// Every calculation, its example changed.
+func FuzzCalculations(f *testing.F) { hold.Fuzz(f, "proof") }
