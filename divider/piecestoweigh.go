@@ -12,7 +12,7 @@ import (
 //
 //	E_u = max(E, H, d / 2)
 //	n = the smallest n with U = t * s / sqrt(n) <= E_u, t at (1 + P) / 2
-//	n_z = ceil((z * s / E_u)^2), z at (1 + P) / 2
+//	n_z = max(1, ceil((z * s / E_u)^2)), z at (1 + P) / 2
 //	g = the smallest g with U_g = t_g * s / sqrt(k * g) <= E_u, t_g at (1 + P) / 2
 //
 // t is Student's t with n - 1 degrees of freedom and z the normal quantile. The
@@ -95,7 +95,7 @@ func (q PiecesToWeigh) Show(w *reckon.Working, out PiecesToWeighResult) {
 	w.Inputs(q)
 	w.Lines(out, "half-width that is of use: E_u = max(E, H, d/2)")
 	w.Given("normal quantile", "z", normalQuantile(twoSided(q.Confidence)), "", "at (1 + P/100)/2")
-	w.Lines(out, "pieces, if the scatter were known: n_z = ceil(z*s/E_u*(z*s/E_u))  [normal formula]")
+	w.Lines(out, "pieces, if the scatter were known: n_z = max(1, ceil(z*s/E_u*(z*s/E_u)))  [normal formula]")
 	w.Given("pieces to weigh", "n", float64(out.Pieces), "", "smallest n whose t*s/sqrt(n) is at most E_u")
 	w.Given("Student's t", "t", studentQuantile(twoSided(q.Confidence), float64(out.Pieces-1)), "", studentAtLevel)
 	if q.Group > 0 {

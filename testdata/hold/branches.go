@@ -34,6 +34,8 @@ func otherBranches(e calc.Entry) []string {
 			strings.Replace(strings.Replace(e.Example, "82.1 g", "84 g", 1), `"pieces":10,"target"`, `"pieces":2,"target"`, 1),
 			curve("6.5") + rest, curve("-6.5") + strings.Replace(rest, "85 g", "66 g", 1), falling(e.Example),
 		}
+	case "pieces-to-weigh": // a scale far too coarse: of a billionth of a piece it is one
+		return []string{`{"sd":"1.147 g","half_width":"0.652 g","confidence":"50 %","division":"99 kg"}`}
 	case "trial-plan":
 		return []string{strings.Replace(e.Example, `"straight"`, `"quadratic"`, 1)}
 	case "sheet-setting": // as thin as 20 turns allow

@@ -34,7 +34,13 @@ func written(q reflect.Value, sys unit.System, nudge func(float64) float64) ([]b
 func tree(v reflect.Value, sys unit.System, nudge func(float64) float64) (any, error) {
 	if isNumber(v) && !v.CanInt() {
 		moved := reflect.New(v.Type()).Elem()
-		SetNumber(moved, nudge(numberOf(v)))
+		at := numberOf(v)
+		if _, temp := moved.Interface().(unit.Temp); temp {
+			at += nudge(at+32) - (at + 32) // a Fahrenheit's last digit is that of 32 where a Celsius is near 0
+		} else {
+			at = nudge(at)
+		}
+		SetNumber(moved, at)
 		if q, ok := moved.Interface().(unit.Quantity); ok {
 			if sys == unit.Metric {
 				text, err := q.MarshalText()
