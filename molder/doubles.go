@@ -4,6 +4,8 @@ import (
 	"fmt"
 	"math"
 
+	"gonum.org/v1/gonum/mathext"
+
 	"example.com/dough/doughmath/reckon"
 	"example.com/dough/doughmath/unit"
 )
@@ -203,8 +205,9 @@ func (q BeltForDoubles) Show(w *reckon.Working, out BeltForDoublesResult) {
 func (q BeltForDoubles) probability() float64 { return q.PerHourLimit / (60 * float64(q.PieceRate)) }
 
 // deviations returns how far the mean time is from touching, in standard
-// deviations: below zero.
-func (q BeltForDoubles) deviations() float64 { return -math.Sqrt2 * math.Erfcinv(2*q.probability()) }
+// deviations: below zero. The standard library's Erfcinv takes its argument off one, and so loses the digits of a
+// small probability.
+func (q BeltForDoubles) deviations() float64 { return mathext.NormalQuantile(q.probability()) }
 
 // noBelt says how many doubles there are on the fastest and the slowest belt.
 func (q BeltForDoubles) noBelt(free float64, belt unit.Speed) error {

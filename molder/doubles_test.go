@@ -151,3 +151,14 @@ func FuzzDoubles(f *testing.F) {
 		}
 	})
 }
+
+// Few doubles are as exact as many: a billionth lies 5.997807015007687 standard deviations below the mean, and a
+// trillionth 7.034483825301132 (R 4, qnorm).
+func TestFewDoublesAreExact(t *testing.T) {
+	for share, deviations := range map[float64]float64{1e-9: 5.997807015007687, 1e-12: 7.034483825301132} {
+		q := molder.BeltForDoubles{PerHourLimit: share * 60 * 60, PieceRate: 60, PieceLength: 100, SD: 0.1}
+		out, err := q.Solve()
+		require.NoError(t, err)
+		assert.InEpsilon(t, 100/(1-0.1*deviations), float64(out.Belt), 1e-13, "%g", share)
+	}
+}

@@ -250,7 +250,7 @@ func numbersAt(v reflect.Value, path string) []reflect.Value {
 	}
 	var out []reflect.Value
 	for _, v := range at {
-		if isNumber(v) && !(v.IsZero() && v.Type() == reflect.TypeFor[unit.Temp]()) {
+		if isNumber(v) && (!v.IsZero() || v.Type() != reflect.TypeFor[unit.Temp]()) {
 			out = append(out, v)
 		}
 	}
