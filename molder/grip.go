@@ -232,9 +232,7 @@ func (q GripFromTrials) check(c *reckon.Checks) (most, failed float64, taken int
 		mark := c.Mark()
 		gap := reckon.CheckRange(c, "gap", t.Gap, narrowestGap, widestGap)
 		checkMeets(c, t.Thickness, t.Gap, gap)
-		if t.Taken != Good && t.Taken != TooMuch {
-			reckon.CheckWord(c, "verdict", t.Taken, Good, TooMuch)
-		}
+		reckon.CheckWord(c, "verdict", t.Taken, Good, TooMuch)
 		c.Item(mark, "trials", i)
 		if mu := frictionFor(q.Roller, t.Gap, t.Thickness); t.Taken == Good {
 			most = max(most, mu)
