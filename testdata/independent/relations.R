@@ -365,7 +365,12 @@ relation[["saturation-pressure"]] <- function(q) list(pressure = p_sat(q$temp))
 relation[["proof-air"]] <- function(q) {
   if (is.null(q$dry_bulb)) return(NULL)
   p <- or(q$pressure, 101325)
-  ratio_wet <- function(w) { ws <- 0.621945 * p_sat(w) / (p - p_sat(w)); ((2501 - 2.326 * w) * ws - 1.006 * (q$dry_bulb - w)) / (2501 + 1.86 * q$dry_bulb - 4.186 * w) }
+  # Equation 33 of the source for a wick of water, 35 for one of ice.
+  ratio_wet <- function(w) {
+    ws <- 0.621945 * p_sat(w) / (p - p_sat(w))
+    if (w <= 0.01) ((2830 - 0.24 * w) * ws - 1.006 * (q$dry_bulb - w)) / (2830 + 1.86 * q$dry_bulb - 2.1 * w)
+    else ((2501 - 2.326 * w) * ws - 1.006 * (q$dry_bulb - w)) / (2501 + 1.86 * q$dry_bulb - 4.186 * w)
+  }
   pv <- if (!is.null(q$humidity)) q$humidity * p_sat(q$dry_bulb) else if (!is.null(q$dew_point)) p_sat(q$dew_point) else { w <- ratio_wet(q$wet_bulb); w * p / (0.621945 + w) }
   w <- 0.621945 * pv / (p - pv)
   list(humidity_ratio = 1000 * w, humidity = pv / p_sat(q$dry_bulb), dew_point = uniroot(function(t) p_sat(t) - pv, c(-60, 120), tol = 1e-9)$root,
