@@ -140,7 +140,7 @@ func refuseCharacter(c *reckon.Checks, name string, role IngredientRole, water u
 func checkFormula(c *reckon.Checks, ingredients []Ingredient) (sum, salt float64) {
 	if len(ingredients) == 0 || len(ingredients) > mostListItems {
 		c.Fail("ingredients", strconv.Itoa(len(ingredients))+" ingredients", "1 to "+strconv.Itoa(mostListItems)+" ingredients, a flour among them")
-		return sum, salt
+		return 0, 0
 	}
 	flour := 0.0
 	for i := range ingredients {
@@ -504,7 +504,7 @@ func (q FormulaFromWeights) check(c *reckon.Checks) (flour, total float64) {
 		c.Fail("weights", "a dough without flour", "some flour (role \"flour\") to count the percentages on")
 	}
 	if !c.OK() {
-		return flour, total
+		return 0, 0
 	}
 	for i := range q.Weights {
 		if p := unit.BakersPercent(100 * float64(q.Weights[i].Mass) / flour); !(p <= largestPercent) {
@@ -518,7 +518,7 @@ func (q FormulaFromWeights) check(c *reckon.Checks) (flour, total float64) {
 func checkWeights(c *reckon.Checks, list string, weights []WeighedIngredient) (flour, total float64) {
 	if len(weights) == 0 || len(weights) > mostListItems {
 		c.Fail(list, strconv.Itoa(len(weights))+" ingredients", "1 to "+strconv.Itoa(mostListItems)+" ingredients, a flour among them")
-		return flour, total
+		return 0, 0
 	}
 	for i := range weights {
 		g := &weights[i]

@@ -506,7 +506,7 @@ func (l *mixingLog) scatter() (s float64, farthest int, distance float64) {
 // scatter less than batches within a day do, the spread between them is none.
 func (l *mixingLog) daySpread() (between, within float64, ok bool) {
 	if !l.daysKnown() {
-		return between, within, false
+		return 0, 0, false
 	}
 	sums, counts := make([]float64, l.days), make([]float64, l.days)
 	residuals := make([]float64, l.len())

@@ -21,9 +21,19 @@ type Edge struct {
 const NoSolution = "no-solution"
 
 // Edges returns all thresholds.
-func Edges() ([]Edge, error) {
-	var out []Edge
-	names, err := fs.Glob(files, "edges/*.json")
+func Edges() ([]Edge, error) { return lists[Edge]("edges") }
+
+func (e Edge) check() error {
+	if e.ID == "" || e.Says == "" || len(e.At) == 0 || len(e.Beyond) == 0 || e.Why == "" {
+		return fmt.Errorf("%s, %s: id, says, at, beyond and why must be there", e.ID, e.Says)
+	}
+	return nil
+}
+
+// lists reads the lists in the files of a folder, and refuses an item that is not whole.
+func lists[T interface{ check() error }](folder string) ([]T, error) {
+	var out []T
+	names, err := fs.Glob(files, folder+"/*.json")
 	if err != nil {
 		return nil, err
 	}
@@ -32,16 +42,16 @@ func Edges() ([]Edge, error) {
 		if err != nil {
 			return nil, err
 		}
-		var edges []Edge
-		if err := strict(data, &edges); err != nil {
+		var list []T
+		if err := strict(data, &list); err != nil {
 			return nil, fmt.Errorf("%s: %w", name, err)
 		}
-		for _, e := range edges {
-			if e.ID == "" || e.Says == "" || len(e.At) == 0 || len(e.Beyond) == 0 || e.Why == "" {
-				return nil, fmt.Errorf("%s: %s, %s: id, says, at, beyond and why must be there", name, e.ID, e.Says)
+		for _, item := range list {
+			if err := item.check(); err != nil {
+				return nil, fmt.Errorf("%s: %w", name, err)
 			}
 		}
-		out = append(out, edges...)
+		out = append(out, list...)
 	}
 	return out, nil
 }

@@ -33,15 +33,11 @@ func (o *options) facts(ctx context.Context, pkgs []string, known map[string]str
 		if err != nil {
 			return err
 		}
-		t, err := p.build(ctx)
+		t, units, err := p.prepare(ctx)
 		if err != nil {
 			return err
 		}
 		defer t.remove()
-		units, err := t.units(ctx)
-		if err != nil {
-			return err
-		}
 		for _, c := range p.changes {
 			if slices.Contains(stated, c.kind) && known[c.key()] == "" {
 				all = append(all, planted{c, t, units})

@@ -123,15 +123,11 @@ func (o *options) mutate(ctx context.Context, known map[string]string, list bool
 		}
 		return nil
 	}
-	t, err := p.build(ctx)
+	t, units, err := p.prepare(ctx)
 	if err != nil {
 		return err
 	}
 	defer t.remove()
-	units, err := t.units(ctx)
-	if err != nil {
-		return err
-	}
 	all := len(chosen)
 	chosen = slices.DeleteFunc(chosen, func(c change) bool { return !reached(units, c.id) })
 	fmt.Fprintf(w, "%s: %d changes, of which the package's own tests reach %d\n", o.pkg, all, len(chosen))

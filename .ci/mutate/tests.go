@@ -58,6 +58,20 @@ func (p *source) build(ctx context.Context) (*tests, error) {
 	return t, nil
 }
 
+// prepare builds the tests and learns which changes each comes by.
+func (p *source) prepare(ctx context.Context) (*tests, []unit, error) {
+	t, err := p.build(ctx)
+	if err != nil {
+		return nil, nil, err
+	}
+	units, err := t.units(ctx)
+	if err != nil {
+		t.remove()
+		return nil, nil, err
+	}
+	return t, units, nil
+}
+
 func (t *tests) remove() { _ = os.RemoveAll(t.out) }
 
 // unit is a test that can be run alone: a test of the package, or one of its parts where it is long.

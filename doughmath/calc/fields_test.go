@@ -29,7 +29,7 @@ func TestRefusalsNameFieldsOfTheInput(t *testing.T) {
 			set(hold.WalkTo(q, steps))
 			_, err := e.Call(q, nil)
 			for _, bad := range reckon.InputErrors(err) {
-				assert.True(t, hasField(in, bad.Field), "%s names %q", e.ID, bad.Field)
+				assert.True(t, hold.HasField(in, bad.Field), "%s names %q", e.ID, bad.Field)
 			}
 		}
 		hold.EachRange(in, nil, func(steps []reckon.Field, tag, _ string) {
@@ -60,28 +60,4 @@ func TestRefusalsNameFieldsOfTheInput(t *testing.T) {
 			}
 		})
 	}
-}
-
-// hasField follows the names of a path through a type.
-func hasField(t reflect.Type, path string) bool {
-	for name := range strings.SplitSeq(path, ".") {
-		name, _, _ = strings.Cut(name, "[")
-		for t.Kind() == reflect.Slice || t.Kind() == reflect.Pointer || t.Kind() == reflect.Array {
-			t = t.Elem()
-		}
-		if t.Kind() != reflect.Struct {
-			return false
-		}
-		found := false
-		for _, f := range reckon.Fields(t) {
-			if f.Name == name {
-				t, found = f.Type, true
-				break
-			}
-		}
-		if !found {
-			return false
-		}
-	}
-	return true
 }

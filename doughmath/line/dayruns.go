@@ -1,6 +1,7 @@
 package line
 
 import (
+	"cmp"
 	"slices"
 	"strconv"
 
@@ -400,13 +401,5 @@ func (d *day) chart(out *DayPlanResult, runs []DayRun) {
 		bar("packing", r, r.Ready-o.Packing, r.Ready)
 		end = r.LastStroke
 	}
-	slices.SortStableFunc(out.Chart, func(a, b DayBar) int {
-		switch {
-		case a.Start < b.Start:
-			return -1
-		case a.Start > b.Start:
-			return 1
-		}
-		return 0
-	})
+	slices.SortStableFunc(out.Chart, func(a, b DayBar) int { return cmp.Compare(a.Start, b.Start) })
 }

@@ -1,6 +1,7 @@
 package main
 
 import (
+	"cmp"
 	"fmt"
 	"slices"
 	"strconv"
@@ -83,15 +84,7 @@ func (s *shop) clockPage() *clockPage {
 		}
 		c.Runs = append(c.Runs, run)
 	}
-	slices.SortStableFunc(c.Ahead, func(a, b ahead) int {
-		switch {
-		case a.at < b.at:
-			return -1
-		case a.at > b.at:
-			return 1
-		}
-		return 0
-	})
+	slices.SortStableFunc(c.Ahead, func(a, b ahead) int { return cmp.Compare(a.at, b.at) })
 	return c
 }
 
