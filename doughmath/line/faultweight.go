@@ -151,8 +151,8 @@ func (f *fault) dough(way Side) {
 		v: worked(float64(f.weight.Mean), "x_m"), l: worked(float64(at.Weight), "y"), u: worked(float64(f.verdict.SD)/math.Sqrt(float64(n)), "e"),
 		x: read(q.Mark), y: worked(to.Mark, "x_set"),
 		show: func(w *reckon.Working) {
+			q.Show(w, at) // before the verdict: its curve has an x_m of its own
 			f.showVerdict(w)
-			q.Show(w, at)
 		},
 		showTo: func(w *reckon.Working) { next.Show(w, to) },
 	})
