@@ -60,6 +60,8 @@ func TestBatchPlanNamesEveryBadField(t *testing.T) {
 	assert.Equal(t, []string{"waste_basis", "mixer_low"}, fields(err))
 	_, err = doughmath.BatchPlan{Pieces: 1, PieceWeight: 100, Waste: 1, WasteBasis: doughmath.WasteOnOrder, MixerHigh: 100.9}.Solve()
 	assert.Equal(t, []string{"mixer_high"}, fields(err), "the mixer must hold one piece and its waste")
+	_, err = doughmath.BatchPlan{Pieces: 1, PieceWeight: 100, Waste: 99.9, WasteBasis: "all", MixerHigh: 100}.Solve()
+	assert.Equal(t, []string{"waste_basis"}, fields(err), "what a piece takes with its waste is not known")
 	_, err = doughmath.PiecesForDough{Dough: 1e9, PieceWeight: 1, Waste: -1, WasteBasis: doughmath.WasteOnDough}.Solve()
 	assert.Equal(t, []string{"piece_weight", "waste"}, fields(err))
 	_, err = doughmath.MixedBatchPlan{Order: []doughmath.OrderLine{{Spare: -1}}, Waste: 1, MixerHigh: 1}.Solve()

@@ -97,6 +97,11 @@ func TestFormulaScaleNamesEveryBadField(t *testing.T) {
 	}
 	_, err = doughmath.FormulaScale{Dough: 1}.Solve()
 	assert.Equal(t, []string{"ingredients"}, fields(err))
+	nameless := append(rolls(),
+		doughmath.Ingredient{Percent: 1, Role: doughmath.RoleOther}, doughmath.Ingredient{Percent: 1, Role: doughmath.RoleOther, WaterContent: 100},
+		doughmath.Ingredient{Percent: 1, Role: doughmath.RoleLiquid, WaterContent: 100}, doughmath.Ingredient{Percent: 1, Role: doughmath.RoleStarter, Hydration: 1000})
+	_, err = doughmath.FormulaScale{Ingredients: nameless, Flour: 1000}.Solve()
+	assert.Equal(t, []string{"ingredients[5].name", "ingredients[6].name", "ingredients[7].name", "ingredients[8].name"}, fields(err), "nothing else is wrong with them")
 	short := rolls()
 	short[0].Percent = 99.9
 	_, err = doughmath.FormulaScale{Ingredients: short, Flour: 1}.Solve()
