@@ -210,6 +210,59 @@ func TestSolve(t *testing.T) {
 	assert.Equal(t, 3.0, x)
 }
 
+// The root is that of plain halving to a neighbouring number, for at most four times as many looks at f whatever its
+// shape, and for a third of them where it is smooth.
+func TestBisectTakesFewSteps(t *testing.T) {
+	step := func(below, above float64) func(float64) float64 {
+		return func(x float64) float64 {
+			if x < 1.0/3 {
+				return below
+			}
+			return above
+		}
+	}
+	for _, c := range []struct {
+		id        string
+		low, high float64
+		share     float64 // of the halvings
+		f         func(float64) float64
+	}{
+		{"line", 0, 1, 0.1, func(x float64) float64 { return 3*x - 1 }},
+		{"square", 0, 2, 1.0 / 3, func(x float64) float64 { return x*x - 2 }},
+		{"falling square", -5, -1, 1.0 / 3, func(x float64) float64 { return x*x - 7 }},
+		{"small square", 0, 1e-9, 1.0 / 3, func(x float64) float64 { return x*x - 3e-19 }},
+		{"cosine", 0, 1, 1.0 / 3, func(x float64) float64 { return math.Cos(x) - x }},
+		{"falling exponential", -10, 0, 1.0 / 3, func(x float64) float64 { return 0.2 - math.Exp(x) }},
+		{"steep exponential", 0, 10, 0.5, func(x float64) float64 { return math.Exp(x) - 5 }},
+		{"hyperbola", 0.01, 100, 0.6, func(x float64) float64 { return 1/x - 3 }},
+		{"logarithm", 1, 1e9, 0.6, func(x float64) float64 { return math.Log(x) - 1 }},
+		{"bend", 0, 1, 0.6, func(x float64) float64 { return math.Atan(1e6 * (x - 0.3)) }},
+		{"flat", -1, 2, 4, func(x float64) float64 { return math.Pow(x-0.3, 9) }},
+		{"step", 0, 1, 1.1, step(-1, 1)},
+		{"step up from nearly 0", 0, 1, 4, step(-1e-9, 1)},
+		{"step up to nearly 0", 0, 1, 4, step(-1, 1e-9)},
+	} {
+		low, high, halvings := c.low, c.high, 0
+		for mid := low + (high-low)/2; mid > low && mid < high; mid = low + (high-low)/2 {
+			halvings++
+			if (c.f(mid) < 0) == (c.f(c.low) < 0) {
+				low = mid
+			} else {
+				high = mid
+			}
+		}
+		looks := 0
+		x, ok := Bisect(c.low, c.high, func(x float64) float64 { looks++; return c.f(x) })
+		require.True(t, ok, c.id)
+		beside := math.Nextafter(x, math.Inf(1)) - x
+		assert.InDelta(t, low, x, 2*beside, c.id)
+		for _, other := range []float64{x - beside, x + beside} {
+			assert.True(t, (c.f(other) < 0) == (c.f(x) < 0) || math.Abs(c.f(x)) <= math.Abs(c.f(other)), "%s: %v is nearer", c.id, other)
+		}
+		assert.LessOrEqual(t, float64(looks), c.share*float64(halvings), "%s, of %d halvings", c.id, halvings)
+	}
+}
+
 func TestWorkingReads(t *testing.T) {
 	var w Working
 	w.Heading("Water")
