@@ -210,6 +210,48 @@ func TestSolve(t *testing.T) {
 	assert.Equal(t, 3.0, x)
 }
 
+// What Bisect takes at the ends of a bracket, and what it refuses whatever lies between.
+func TestBisectEnds(t *testing.T) {
+	minus := func(x float64) float64 { return -1 }
+	hole := func(at float64) func(float64) float64 {
+		return func(x float64) float64 {
+			if x == at {
+				return math.NaN()
+			}
+			return -1
+		}
+	}
+	step := func(x float64) float64 { // a number even of what is none
+		if x > 0.5 {
+			return 1
+		}
+		return -1
+	}
+	for _, c := range []struct {
+		id        string
+		low, high float64
+		f         func(float64) float64
+		want      float64
+		ok        bool
+	}{
+		{"falling to 0 at the high end", 1, 3, func(x float64) float64 { return 3 - x }, 3, true},
+		{"falling from 0 at the low end", 3, 5, func(x float64) float64 { return 3 - x }, 3, true},
+		{"a bracket of one number", 2, 2, func(x float64) float64 { return x - 2 }, 2, true},
+		{"nearly 0 at the low end", 0, 1, func(x float64) float64 { return 0.01 - x }, 0.01, true},
+		{"nearly 0 at the high end", 0, 1, func(x float64) float64 { return x - 0.99 }, 0.99, true},
+		{"negative throughout", 0, 1, minus, 0, false},
+		{"no number at the low end", 0, 1, hole(0), 0, false},
+		{"no number at the high end", 0, 1, hole(1), 0, false},
+		{"no low end", math.Inf(-1), 1, step, 0, false},
+		{"no high end", 0, math.Inf(1), step, 0, false},
+		{"ends the other way round", 1, 0, step, 0, false},
+	} {
+		x, ok := Bisect(c.low, c.high, c.f)
+		assert.Equal(t, c.ok, ok, c.id)
+		assert.InDelta(t, c.want, x, 1e-15, c.id)
+	}
+}
+
 // The root is that of plain halving to a neighbouring number, for at most four times as many looks at f whatever its
 // shape, and for a third of them where it is smooth.
 func TestBisectTakesFewSteps(t *testing.T) {
