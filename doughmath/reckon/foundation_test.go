@@ -5,6 +5,7 @@ import (
 	"errors"
 	"fmt"
 	"math"
+	"strings"
 	"testing"
 
 	"github.com/stretchr/testify/assert"
@@ -43,6 +44,30 @@ func TestChecksNameEveryBadField(t *testing.T) {
 		"demo: room is not given: want a temperature from -10 °C to 50 °C",
 		`demo: basis is "twice": want "once", "per-factor" or "never"`,
 	}, got)
+}
+
+// What a check takes, up to the largest number that there is, and what it does not.
+func TestChecksTake(t *testing.T) {
+	c := Checks{Func: "demo"}
+	for _, v := range []float64{math.SmallestNonzeroFloat64, 1, math.MaxFloat64} {
+		assert.True(t, CheckPositive(&c, "x", v) && CheckNotNegative(&c, "x", v) && CheckFinite(&c, "x", v) && CheckFinite(&c, "x", -v), "%v", v)
+	}
+	assert.True(t, CheckNotNegative(&c, "x", 0.0) && CheckBelow(&c, "x", 0.0, 0, 1) && CheckRange(&c, "x", 1.0, 0, 1) && CheckAbove(&c, "x", 1.0, 1) && CheckItems(&c, "x", 3, 3))
+	c.Nest("part", nil)
+	assert.True(t, c.OK())
+	for _, v := range []float64{math.Inf(1), math.Inf(-1), math.NaN()} {
+		assert.False(t, CheckPositive(&c, "x", v) || CheckNotNegative(&c, "x", v) || CheckFinite(&c, "x", v), "%v", v)
+	}
+	assert.False(t, CheckPositive(&c, "x", 0.0) || CheckAbove(&c, "x", 0.0, 1) || CheckAbove(&c, "x", 1.5, 1) || CheckBelow(&c, "x", -0.5, 0, 1) || CheckBelow(&c, "x", 1.0, 0, 1) ||
+		CheckRange(&c, "x", -0.5, 0, 1) || CheckRange(&c, "x", 1.5, 0, 1) || CheckItems(&c, "x", 4, 3))
+
+	other := Checks{Func: "demo"}
+	other.Nest("part", errors.New("no mixer"))
+	assert.False(t, other.Told("part"), "an error of another kind is told of no field")
+	for range MaxErrors {
+		other.Nest("", errors.New(strings.Repeat("z", 10_000)))
+	}
+	assert.LessOrEqual(t, len(other.Err().Error()), MaxRefusal)
 }
 
 func TestChecksPassWithoutCost(t *testing.T) {
