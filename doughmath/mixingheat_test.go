@@ -197,7 +197,7 @@ func TestWaterForMixingHeatSaysAll(t *testing.T) {
 		out, err := q.Solve()
 		require.NoError(t, err)
 		assert.InDelta(t, temp, out.WaterTemp.Celsius(), 0.05)
-		assert.Equal(t, doughmath.Conditions(warm), out.Conditions)
+		assert.Equal(t, warm, out.Conditions)
 		assert.Equal(t, cautions, out.Cautions)
 	}
 	check(41.5, reckon.HotWater)

@@ -173,9 +173,17 @@ func TestWaterDrawRefuses(t *testing.T) {
 		water, division unit.Mass
 		want            []string
 	}{
-		{4000, 0.001, nil}, {4000, 4000, nil}, {0.005, 0.005, nil},
-		{4000, 0.00099, []string{"division"}}, {4000, -1, []string{"division"}}, {4000, 4001, []string{"division"}}, {0.005, 0.00501, []string{"division"}}, {4000, 2e9, []string{"division"}},
-		{0, 50, []string{"water"}}, {-1, 50, []string{"water"}}, {0, -1, []string{"water", "division"}},
+		{4000, 0.001, nil},
+		{4000, 4000, nil},
+		{0.005, 0.005, nil},
+		{4000, 0.00099, []string{"division"}},
+		{4000, -1, []string{"division"}},
+		{4000, 4001, []string{"division"}},
+		{0.005, 0.00501, []string{"division"}},
+		{4000, 2e9, []string{"division"}},
+		{0, 50, []string{"water"}},
+		{-1, 50, []string{"water"}},
+		{0, -1, []string{"water", "division"}},
 	} {
 		_, err := doughmath.WaterDraw{Water: c.water, NeededTemp: unit.Celsius(10), Tap: unit.Celsius(18), Division: c.division}.Solve()
 		assert.Equal(t, c.want, fields(err), "%v of %v", c.division, c.water)

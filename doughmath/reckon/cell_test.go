@@ -71,9 +71,19 @@ func TestCell(t *testing.T) {
 	count.Clear()
 	assert.Zero(t, q.Count)
 	for _, c := range [][3]string{
-		{"target", "mm", "a temperature in quotes"}, {"count", "g", "no unit here"}, {"basis", "g", "no unit here"}, {"units", "g", "no unit here"}, {"open", "g", "no unit here"}, {"factor", "g", "no unit here"},
-		{"pieces", "", "the path of a single value"}, {"pieces[0]", "", "the path of a single value"}, {"limits", "", "the path of a single value"}, {"words", "", "the path of a single value"},
-		{"tagret", "", "target perhaps"}, {"extra.weight", "", "something to vary: the input has no such part"}, {"pieces[1].weight", "", "an item from 0 to 0"},
+		{"target", "mm", "a temperature in quotes"},
+		{"count", "g", "no unit here"},
+		{"basis", "g", "no unit here"},
+		{"units", "g", "no unit here"},
+		{"open", "g", "no unit here"},
+		{"factor", "g", "no unit here"},
+		{"pieces", "", "the path of a single value"},
+		{"pieces[0]", "", "the path of a single value"},
+		{"limits", "", "the path of a single value"},
+		{"words", "", "the path of a single value"},
+		{"tagret", "", "target perhaps"},
+		{"extra.weight", "", "something to vary: the input has no such part"},
+		{"pieces[1].weight", "", "an item from 0 to 0"},
 	} {
 		_, err := CellIn(q, c[0], c[1])
 		assert.ErrorContains(t, err, c[2], c[0])

@@ -304,8 +304,17 @@ func TestConversion(t *testing.T) {
 		return s
 	}
 	for _, c := range []struct{ held, from, to, want string }{
-		{"s", "h", "min", "x*60"}, {"s", "min", "h", "x/60"}, {"g", "oz", "lb", "x/16"}, {"g", "lb", "oz", "x*16"}, {"g", "g", "oz", "x*16/453.59237"}, {"g", "lb", "g", "x*453.59237"},
-		{"°C", "°C", "°F", "x*9/5 + 32"}, {"°C", "°F", "°C", "(x - 32)*5/9"}, {"C°", "F°", "C°", "x*5/9"}, {"mm", "ft", "in", "x*12"}, {"mm", "in", "ft", "x/12"},
+		{"s", "h", "min", "x*60"},
+		{"s", "min", "h", "x/60"},
+		{"g", "oz", "lb", "x/16"},
+		{"g", "lb", "oz", "x*16"},
+		{"g", "g", "oz", "x*16/453.59237"},
+		{"g", "lb", "g", "x*453.59237"},
+		{"°C", "°C", "°F", "x*9/5 + 32"},
+		{"°C", "°F", "°C", "(x - 32)*5/9"},
+		{"C°", "F°", "C°", "x*5/9"},
+		{"mm", "ft", "in", "x*12"},
+		{"mm", "in", "ft", "x/12"},
 	} {
 		assert.Equal(t, c.want, conversion(scale(c.held, c.from), scale(c.held, c.to)), "%s to %s", c.from, c.to)
 	}
