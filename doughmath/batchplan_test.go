@@ -68,6 +68,15 @@ func TestBatchPlanNamesEveryBadField(t *testing.T) {
 	assert.Equal(t, []string{"order[0].pieces", "order[0].spare", "order[0].piece_weight", "waste_basis"}, fields(err))
 	_, err = doughmath.MixedBatchPlan{MixerHigh: 1}.Solve()
 	assert.Equal(t, []string{"order"}, fields(err))
+	long := doughmath.MixedBatchPlan{MixerHigh: 1000, Order: make([]doughmath.OrderLine, 1001)}
+	for i := range long.Order {
+		long.Order[i] = doughmath.OrderLine{Pieces: 1, PieceWeight: 1}
+	}
+	_, err = long.Solve()
+	assert.Equal(t, []string{"order"}, fields(err))
+	long.Order = long.Order[:1000]
+	_, err = long.Solve()
+	assert.NoError(t, err, "a thousand lines are taken")
 	// Waste counts: 100 million batches without it, more with it.
 	many := doughmath.MixedBatchPlan{Order: []doughmath.OrderLine{{Pieces: 1e8, PieceWeight: 100}}, MixerHigh: 100}
 	_, err = many.Solve()
