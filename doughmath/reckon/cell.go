@@ -102,5 +102,5 @@ func (c *Cell) Clear() { c.v.SetZero() }
 
 func isJSONNumber(s string) bool {
 	scan := scanner{data: s}
-	return len(s) <= maxNumber && strings.Trim(s, " \t\r\n") == s && scan.number() && scan.atEnd()
+	return len(s) <= maxNumber && scan.number() && scan.atEnd()
 }

@@ -163,11 +163,11 @@ func invent(p *plan, v reflect.Value, tag reflect.StructTag, words []string, rou
 
 // ends returns a value near either end of the range that the tag names.
 func (p *plan) ends(tag reflect.StructTag) [2]float64 {
-	r, ok := ParseRange(tag.Get("range"))
+	r, _ := ParseRange(tag.Get("range"))
 	low, lowOK := p.number(r.Low)
 	high, highOK := p.number(r.High)
 	switch {
-	case !ok || !lowOK && !highOK:
+	case !lowOK && !highOK:
 		return [2]float64{1, 1e6}
 	case !highOK:
 		high = low + 1e6

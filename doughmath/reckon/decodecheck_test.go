@@ -3,6 +3,7 @@ package reckon_test
 import (
 	"errors"
 	"fmt"
+	"strings"
 	"testing"
 
 	"github.com/stretchr/testify/assert"
@@ -225,6 +226,12 @@ func TestAsTyped(t *testing.T) {
 	var back *NoSolutionError
 	require.ErrorAs(t, err, &back)
 	assert.Same(t, none, back)
+
+	after := []byte(`{"rows":[{"name":"a"},{"name":"b","length":"1 min"}],"oven":{"length":"6e3 s"},"flour":"3 oz"}`)
+	for _, data := range [][]byte{after, append(after, strings.Repeat(" ", 1<<20-len(after))...)} { // as long as is read
+		assert.Equal(t, "3 oz", InputErrors(AsTyped(c.Err(), &b, data))[0].Value)
+	}
+	assert.Equal(t, "85.05 g", InputErrors(AsTyped(c.Err(), &b, append(after, strings.Repeat(" ", 1<<20-len(after)+1)...)))[0].Value)
 
 	plain := errors.New("plain")
 	assert.Same(t, plain, AsTyped(plain, &b, data))

@@ -229,9 +229,9 @@ func (e *Expression) Eval(value func(symbol string) (float64, bool)) float64 {
 		return -e.Args[0].Eval(value)
 	}
 	x := e.Args[0].Eval(value)
-	if f := functions[e.Name]; e.Op == 'f' && f.one != nil {
+	if f := functions[e.Name]; f.one != nil {
 		return f.one(x)
-	} else if e.Op == 'f' && f.all != nil {
+	} else if f.all != nil {
 		list := make([]float64, len(e.Args))
 		for i, a := range e.Args {
 			list[i] = a.Eval(value)

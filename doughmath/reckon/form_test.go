@@ -30,6 +30,10 @@ func TestFilled(t *testing.T) {
 	} {
 		assert.Equal(t, c.want, string(reckon.Filled([]byte(c.form))), c.name)
 	}
+	just := strings.Repeat(`{"a":`, 32) + `"?"` + strings.Repeat("}", 32)
+	assert.Equal(t, "{}", string(reckon.Filled([]byte(just))))
+	beside := `{"a":"?"` + strings.Repeat(`,"b":{"c":1}`, 40) + "}"
+	assert.Equal(t, "{"+strings.Repeat(`,"b":{"c":1}`, 40)[1:]+"}", string(reckon.Filled([]byte(beside))), "one beside the other is not deep")
 	deep := strings.Repeat(`{"a":`, 40) + `"?"` + strings.Repeat("}", 40)
 	assert.Equal(t, deep, string(reckon.Filled([]byte(deep))), "what is too deep to be read is not looked into")
 	long := `{"a":"?` + strings.Repeat("x", 1<<20) + `"}`

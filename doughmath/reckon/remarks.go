@@ -82,7 +82,7 @@ func eachSet(v reflect.Value, path string, visit func(path string, set Noted)) {
 			}
 			name, _, _ := strings.Cut(f.Tag.Get("json"), ",")
 			inner := joinPath(path, name)
-			if f.Anonymous || name == "conditions" || name == "cautions" {
+			if f.Anonymous || name == "conditions" { // cautions are told without a place
 				inner = path // they speak of what they stand in
 			}
 			eachSet(v.Field(i), inner, visit)

@@ -265,6 +265,13 @@ Later
 	assert.Equal(t, []ShownStep{{Kind: HeadingStep, ID: "Water"}}, ShowSteps([]Step{{Kind: HeadingStep, ID: "Water"}}, unit.Metric))
 }
 
+// One input is shown as it was typed, as several are.
+func TestAsTypedOfOneInput(t *testing.T) {
+	w := Working{Steps: []Step{{Kind: InputStep, ID: "rest", Symbol: "r", Value: 900, Unit: "s", Field: "rest"}}}
+	w.AsTyped([]byte(`{"parts":[{"a":1},{}],"rest":"0.25 h"}`))
+	assert.Equal(t, "  rest: r = 0.25 h\n", w.String())
+}
+
 // A line says each thing once.
 func TestShownStepReads(t *testing.T) {
 	for _, c := range []struct {
@@ -290,7 +297,7 @@ func TestSubstitute(t *testing.T) {
 		return text, ok
 	}
 	for expression, want := range map[string]string{
-		"9e3 + 10e3 + e": "9e3 + 10e3 + (-7)", "e": "(-7)", "e_1*e + max(η, 1)": "8*(-7) + max(0.5, 1)", "2*η": "2*0.5", "": "", "3": "3",
+		"9e-3 + 10e-3 + e": "9e-3 + 10e-3 + (-7)", "e": "(-7)", "e_1*e + max(η, 1)": "8*(-7) + max(0.5, 1)", "2*η": "2*0.5", "": "", "3": "3",
 	} {
 		assert.Equal(t, want, substitute(expression, number), expression)
 	}
@@ -314,7 +321,7 @@ func TestConversion(t *testing.T) {
 		{"°C", "°F", "°C", "(x - 32)*5/9"},
 		{"C°", "F°", "C°", "x*5/9"},
 		{"mm", "ft", "in", "x*12"},
-		{"mm", "in", "ft", "x/12"},
+		{"mm", "in", "ft", "x/12"}, {"mm/s", "m/min", "ft/min", "x*1000/304.8"},
 	} {
 		assert.Equal(t, c.want, conversion(scale(c.held, c.from), scale(c.held, c.to)), "%s to %s", c.from, c.to)
 	}
