@@ -197,6 +197,16 @@ func TestManyMistakes(t *testing.T) {
 	require.Len(t, got, 50)
 	assert.Contains(t, got[49].Want, "there may be more")
 	assert.Equal(t, "pieces[49].weight", got[49].Field)
+
+	var limits strings.Builder
+	for i := range 60 {
+		fmt.Fprintf(&limits, `,"k%d":1`, i)
+	}
+	_, err = Decode[input]("test", []byte(`{"limits":{"k":"1 g"`+limits.String()+`}}`))
+	got = InputErrors(err)
+	require.Len(t, got, 50, "of a map too")
+	assert.Equal(t, "limits.k49", got[49].Field)
+	assert.Contains(t, got[49].Want, "there may be more")
 }
 
 // hostile are texts of the largest size that is read.
