@@ -90,7 +90,7 @@ func TestCapabilitySharesFollowTheScatterOfAllPieces(t *testing.T) {
 }
 
 func TestCapabilityRefuses(t *testing.T) {
-	_, err := divider.Capability{SDOverall: -1, Low: 88, High: 82, Target: 85}.Solve()
+	_, err := divider.Capability{SDOverall: -1, Low: 88, High: 82, Target: -85}.Solve()
 	assert.Equal(t, []string{"mean", "sd_within", "sd_overall", "pieces", "high", "target", "confidence", "required"}, refusedFields(err))
 	_, err = divider.SDForCapability{Mean: 90, Low: 82, High: 88, Cpk: 9}.Solve()
 	assert.Equal(t, []string{"cpk"}, refusedFields(err))
