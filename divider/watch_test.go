@@ -119,6 +119,8 @@ func TestRunRulesStopAtTheirWords(t *testing.T) {
 		{"five rising, of the zone tests", divider.ZoneTests, []float64{-.9, -.5, -.3, .2, .4, .6}},
 		{"six rising, two alike", divider.EightTests, []float64{-.9, -.5, -.3, -.3, .2, .4, .6}},
 		{"fourteen alternating, two alike", divider.EightTests, []float64{.5, -.5, .5, -.5, .5, -.5, .5, -.5, .5, -.5, .5, -.5, .5, .5}},
+		{"fourteen alternating but for one that does not fall", divider.EightTests, []float64{-.5, .5, -.5, .5, -.5, .5, .5, .8, -.5, .5, -.5, .5, -.5, .5}},
+		{"fourteen alternating but for one that does not fall, ending low", divider.EightTests, []float64{.5, -.5, .5, -.5, .5, -.5, .5, .5, .8, -.5, .5, -.5, .5, -.5}},
 		{"fifteen, one beyond", divider.EightTests, []float64{1.1, .4, -.5, -.4, .5, .4, -.5, -.4, .5, .4, -.5, -.4, .5, .4, -.5}},
 		{"eight away, one on the line", divider.EightTests, []float64{1.5, -1.5, -1.2, 1.5, 1, -1.5, -1.3, 1.5}},
 	} {

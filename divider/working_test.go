@@ -131,3 +131,60 @@ func TestWorkingShowsOnlyItsOwnRows(t *testing.T) {
 
 	assert.Equal(t, solved.Steps, appended.Steps)
 }
+
+// What a working gives of a table or a law it names, and nothing that does not belong there.
+func TestWorkingsNameWhatTheyGive(t *testing.T) {
+	lot := func(rules divider.RuleSetName, sampling divider.Sampling, lot, drawn int) divider.LotCheck {
+		return divider.LotCheck{Rules: rules, Sampling: sampling, Nominal: 400, Lot: lot, Sample: same(drawn, 404)}
+	}
+	chance := func(sampling divider.Sampling) divider.FractionForAcceptance {
+		return divider.FractionForAcceptance{Rules: divider.RulesUK, Sampling: sampling, Lot: 900, Accepted: 0.9}
+	}
+	names(t, chance(divider.SampleDouble), []string{"n_1", "c_1", "r_1", "n_2", "c_2", "f"}, nil)
+	names(t, chance(divider.SampleSingle), []string{"n_1", "c_1", "f"}, []string{"r_1", "n_2", "c_2"})
+	curve := divider.LotOperatingCurve{Rules: divider.RulesUK, Sampling: divider.SampleDouble, Lot: 900, Fractions: []unit.Percent{1}}
+	names(t, curve, []string{"n_1", "c_1", "r_1", "n_2", "c_2", "A_1", "B_1", "P_1"}, nil)
+	names(t, lot(divider.RulesUK, divider.SampleAll, 40, 40), []string{"h", "c", "d", "i", "n", "m", "s", "k", "m_min"}, nil)
+	names(t, lot(divider.RulesUSCategoryA, divider.SampleSingle, 300, 24), []string{"c", "d", "n", "k"}, []string{"h", "i"})
+	names(t, divider.TargetWeight{
+		Rules: divider.RulesUK, Nominal: 400, SD: 7, SecondShare: 0.01, Bake: doughmath.Loss{Percent: 10, Basis: doughmath.LossOnDough}, Combine: doughmath.LossesCompounded,
+	}, []string{"F_1", "z_1", "z_2", "m", "g", "D", "D_1", "D_2"}, []string{"m_b", "G", "G_y", "C_d", "c_y", "C_y"})
+	target := divider.SDForTarget{Rules: divider.RulesUSCategoryA, Nominal: 400, Target: 402, FirstShare: 1}
+	names(t, target, []string{"F_1", "z_1", "s"}, []string{"z_2"})
+	for sides, where := range map[divider.SampleSides][2]string{
+		divider.TwoSided: {"at (1 + P/100)/2, for two sides", "beyond t_a or -t_a"}, divider.OneSided: {"at P/100, for one side", "beyond t_a"},
+	} {
+		for _, q := range []reckon.Calculation[divider.ShiftForPiecesResult]{divider.ShiftForPieces{SD: 1, Pieces: 10, Confidence: 95, DetectionChance: 90, Sides: sides}} {
+			w := names(t, q, []string{"t_a", "d_n", "D_n"}, nil)
+			assert.Contains(t, sourceOf(w, "t_a"), where[0])
+			assert.Contains(t, sourceOf(w, "d_n")+",", where[1]+",")
+		}
+	}
+}
+
+// names holds the symbols of a working against those that it must have and those that it must not.
+func names[R any](t *testing.T, q reckon.Calculation[R], has, hasNot []string) *reckon.Working {
+	t.Helper()
+	_, w, err := reckon.Explain(q)
+	require.NoError(t, err)
+	symbols := map[string]bool{}
+	for _, s := range w.Steps {
+		symbols[s.Symbol] = true
+	}
+	for _, s := range has {
+		assert.True(t, symbols[s], "%s: no step of the working is for %s", q.ID(), s)
+	}
+	for _, s := range hasNot {
+		assert.False(t, symbols[s], "%s: the working has a step for %s, which is not asked for", q.ID(), s)
+	}
+	return w
+}
+
+func sourceOf(w *reckon.Working, symbol string) string {
+	for _, s := range w.Steps {
+		if s.Symbol == symbol {
+			return s.Source
+		}
+	}
+	return ""
+}
