@@ -405,3 +405,41 @@ func TestTrialsWithoutScatterAreTold(t *testing.T) {
 	bent := fit(60, 60, 70, 70, 100, 100)
 	assert.Equal(t, reckon.ScaleTooCoarse|divider.LackOfFit, bent.Conditions, "far from the line, and no scatter to excuse it")
 }
+
+// Three trials on a line, one on it to the last digit: there is no scatter, no trial that lies off, and no doubt.
+func TestTrialsOnTheLineHaveNoOutlier(t *testing.T) {
+	out, err := divider.MarkFit{Confidence: 95, Shape: divider.Straight, Weighting: divider.EqualWeights, Trials: []divider.Trial{
+		{Mark: 2, Weight: 60, Pieces: 10}, {Mark: 4, Weight: 78, Pieces: 10}, {Mark: 6, Weight: 96, Pieces: 10},
+	}}.Solve()
+	require.NoError(t, err)
+	assert.Equal(t, divider.Conditions(reckon.ScaleTooCoarse), out.Conditions)
+	assert.Zero(t, out.Worst)
+	assert.Zero(t, out.WorstResidual)
+}
+
+// One trial off a line through all others has the largest residual that there can be, the root of the degrees of freedom:
+// with two of these it is an outlier, by Student's t with one; with one it cannot be told which of three lies off.
+func TestTheOnlyTrialOffTheLine(t *testing.T) {
+	in := divider.MarkFit{Confidence: 95, Shape: divider.Straight, Weighting: divider.EqualWeights, Trials: []divider.Trial{
+		{Mark: 2, Weight: 60, Pieces: 1}, {Mark: 4, Weight: 78, Pieces: 1}, {Mark: 6, Weight: 96, Pieces: 1}, {Mark: 8, Weight: 134, Pieces: 1},
+	}}
+	out, err := in.Solve()
+	require.NoError(t, err)
+	assert.InEpsilon(t, math.Sqrt2, out.WorstResidual, 1e-9)
+	assert.Equal(t, 3, out.Worst)
+	assert.True(t, out.Conditions.Has(reckon.Outlier))
+	in.Trials = in.Trials[1:]
+	out, err = in.Solve()
+	require.NoError(t, err)
+	assert.InEpsilon(t, 1, out.WorstResidual, 1e-9)
+	assert.False(t, out.Conditions.Has(reckon.Outlier))
+}
+
+// Equal marks that weighed almost nothing, and almost the same, beside tonnes: F would have no end.
+func TestNoEndlessLackOfFit(t *testing.T) {
+	_, err := divider.MarkFit{Confidence: 95, Shape: divider.Straight, Weighting: divider.EqualWeights, Trials: []divider.Trial{
+		{Mark: 2, Weight: 1e-154, Pieces: 1}, {Mark: 2, Weight: 3e-154, Pieces: 1}, {Mark: 4, Weight: 1e9, Pieces: 1}, {Mark: 6, Weight: 1e8, Pieces: 1},
+	}}.Solve()
+	var none *reckon.NoSolutionError
+	assert.ErrorAs(t, err, &none)
+}

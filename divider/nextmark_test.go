@@ -271,3 +271,26 @@ func BenchmarkNextMark(b *testing.B) {
 		_, _ = in.Solve()
 	}
 }
+
+// On a curve that grows steeper half a step about the mark that is set weighs less than half a step higher up. A mark weighs
+// 8.4 g at mark 4, and u marks on 8.4*u + 0.5*u*u more: a mean 8.5 g short, further off than half a step of two marks, wants 0.96 marks,
+// and the nearest that can be set is still the one it is at. 10.3 g want 1.15 marks, and mark 6 is nearer.
+func TestNoMoveBringsTheMeanNearer(t *testing.T) {
+	c := calibrated(t, morning())
+	c.Shape, c.Curve, c.Sqq, c.DegreesOfFreedom = divider.Quadratic, 0.5, 1e6, 3
+	c.ResidualSD, c.PieceSD = 0.01, 0.01
+	at, err := divider.WeightForMark{Calibration: c, Mark: 4, Of: divider.OfMean}.Solve()
+	require.NoError(t, err)
+	q := divider.NextMark{Calibration: c, Mark: 4, Weight: at.Weight, Pieces: 10, Target: at.Weight + 8.5, MarkStep: 2, MarkLow: 0, MarkHigh: 10}
+	out, err := q.Solve()
+	require.NoError(t, err)
+	assert.Equal(t, divider.Between, out.Action)
+	assert.Equal(t, divider.Conditions(reckon.Rounded), out.Conditions)
+	assert.Zero(t, out.By)
+	assert.Zero(t, out.Cautions)
+	q.Target = at.Weight + 10.3
+	out, err = q.Solve()
+	require.NoError(t, err)
+	assert.Equal(t, divider.Move, out.Action)
+	assert.Equal(t, 6.0, out.Mark)
+}

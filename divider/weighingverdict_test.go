@@ -248,7 +248,7 @@ func TestWeighingVerdictRefuses(t *testing.T) {
 }
 
 func TestWeighingVerdictShowsItsWorking(t *testing.T) {
-	for _, weights := range [][]float64{{85}, {85, 86}, {85, 86, 170, 84}, {85, 86, 84.2, 85.5, 85.1}} {
+	for _, weights := range [][]float64{{85}, {85, 86}, {85, 86, 84.5}, {85, 86, 170, 84}, {85, 86, 84.2, 85.5, 85.1}} {
 		q := judged(weights...)
 		holdsWhenWorkedByHand(t, q)
 		q.MarkStep, q.Label, q.MoveLimit = 0.1, 84, 1
