@@ -406,15 +406,17 @@ func TestTrialsWithoutScatterAreTold(t *testing.T) {
 	assert.Equal(t, reckon.ScaleTooCoarse|divider.LackOfFit, bent.Conditions, "far from the line, and no scatter to excuse it")
 }
 
-// Three trials on a line, one on it to the last digit: there is no scatter, no trial that lies off, and no doubt.
+// Trials on a line have no scatter, none that lies off, and no doubt; not even where binary numbers miss the line by a last digit.
 func TestTrialsOnTheLineHaveNoOutlier(t *testing.T) {
-	out, err := divider.MarkFit{Confidence: 95, Shape: divider.Straight, Weighting: divider.EqualWeights, Trials: []divider.Trial{
-		{Mark: 2, Weight: 60, Pieces: 10}, {Mark: 4, Weight: 78, Pieces: 10}, {Mark: 6, Weight: 96, Pieces: 10},
-	}}.Solve()
-	require.NoError(t, err)
-	assert.Equal(t, divider.Conditions(reckon.ScaleTooCoarse), out.Conditions)
-	assert.Zero(t, out.Worst)
-	assert.Zero(t, out.WorstResidual)
+	for _, y := range [][]unit.Mass{{60, 78, 96}, {60.1, 78.2, 96.3}, {61.3, 78.6, 95.9}} {
+		out, err := divider.MarkFit{Confidence: 95, Shape: divider.Straight, Weighting: divider.EqualWeights, Trials: []divider.Trial{
+			{Mark: 2, Weight: y[0], Pieces: 10}, {Mark: 4, Weight: y[1], Pieces: 10}, {Mark: 6, Weight: y[2], Pieces: 10},
+		}}.Solve()
+		require.NoError(t, err)
+		assert.Equal(t, divider.Conditions(reckon.ScaleTooCoarse), out.Conditions)
+		assert.Zero(t, out.Worst)
+		assert.Zero(t, out.WorstResidual)
+	}
 }
 
 // One trial off a line through all others has the largest residual that there can be, the root of the degrees of freedom:

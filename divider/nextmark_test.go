@@ -294,3 +294,26 @@ func TestNoMoveBringsTheMeanNearer(t *testing.T) {
 	assert.Equal(t, divider.Move, out.Action)
 	assert.Equal(t, 6.0, out.Mark)
 }
+
+// The next check is large enough to show the limit: (z*s/L)^2 pieces, z = 2.05375 at 98 % (any table); three at least.
+func TestPiecesOfTheNextCheck(t *testing.T) {
+	c := calibrated(t, morning())
+	for _, tc := range []struct {
+		limit unit.Mass
+		want  int
+	}{{0.01, 422}, {0.1, 5}, {0.2, 3}, {5, 3}} { // 421.79, 4.22, 1.05 and less
+		in := check(c, 85)
+		in.Pieces, in.SD, in.Needless, in.MoveLimit = 16, 0.1, divider.NeedlessMoves, tc.limit
+		out, err := in.Solve()
+		require.NoError(t, err)
+		assert.Equal(t, tc.want, out.WeighNext, "%v", tc.limit)
+	}
+}
+
+// A curve that turns is told as that, however little its trials say of its slope.
+func TestTurningIsToldFirst(t *testing.T) {
+	c := calibrated(t, bent())
+	c.Slope, c.ResidualSD = 0, 60
+	_, err := check(c, 87).Solve()
+	assert.ErrorContains(t, err, "one weight has two marks")
+}

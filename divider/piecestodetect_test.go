@@ -35,15 +35,15 @@ func ExampleShiftForPieces() {
 func TestPiecesToDetectGoesThereAndBack(t *testing.T) {
 	for _, sides := range []divider.SampleSides{divider.OneSided, divider.TwoSided} {
 		for _, shift := range []float64{0.1, 0.5, 1, 4} {
-			in := divider.PiecesToDetect{SD: 1, Shift: unit.Grams(shift), Confidence: 95, DetectionChance: 90, Sides: sides}
+			in := divider.PiecesToDetect{SD: 0.8, Shift: unit.Grams(shift), Confidence: 95, DetectionChance: 90, Sides: sides}
 			plan, err := in.Solve()
 			require.NoError(t, err)
-			back, err := divider.ShiftForPieces{SD: 1, Pieces: plan.Pieces, Confidence: 95, DetectionChance: 90, Sides: sides}.Solve()
+			back, err := divider.ShiftForPieces{SD: 0.8, Pieces: plan.Pieces, Confidence: 95, DetectionChance: 90, Sides: sides}.Solve()
 			require.NoError(t, err)
 			assert.Equal(t, plan.Shift, back.Shift)
 			assert.LessOrEqual(t, back.Shift.Grams(), shift)
 			if plan.Pieces > 2 {
-				fewer, err := divider.ShiftForPieces{SD: 1, Pieces: plan.Pieces - 1, Confidence: 95, DetectionChance: 90, Sides: sides}.Solve()
+				fewer, err := divider.ShiftForPieces{SD: 0.8, Pieces: plan.Pieces - 1, Confidence: 95, DetectionChance: 90, Sides: sides}.Solve()
 				require.NoError(t, err)
 				assert.Greater(t, fewer.Shift.Grams(), shift)
 			}
@@ -81,4 +81,13 @@ func TestPiecesToDetectRefuses(t *testing.T) {
 	assert.Equal(t, []string{"shift", "confidence", "detection_chance", "sides"}, refusedFields(err))
 	_, err = divider.ShiftForPieces{}.Solve()
 	assert.Equal(t, []string{"sd", "pieces", "confidence", "detection_chance", "sides"}, refusedFields(err))
+}
+
+// A check that sounds half of its alarms by chance alone needs no shift for that.
+func TestShiftSeenByChance(t *testing.T) {
+	for _, sides := range []divider.SampleSides{divider.OneSided, divider.TwoSided} {
+		out, err := divider.ShiftForPieces{SD: 1, Pieces: 5, Confidence: 50, DetectionChance: 50, Sides: sides}.Solve()
+		require.NoError(t, err)
+		assert.InDelta(t, 0, float64(out.Shift), 1e-6, "%s", sides)
+	}
 }

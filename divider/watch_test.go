@@ -55,9 +55,9 @@ func TestRunRules(t *testing.T) {
 	}{
 		{"beyond", divider.LimitsOnly, []float64{0, 3.1}, divider.BeyondLimit},
 		{"beyond-below", divider.LimitsOnly, []float64{0, 1, -3.1}, divider.BeyondLimit},
-		{"two-of-three", divider.ZoneTests, []float64{0, 2.1, 0, 2.1}, divider.TwoOfThree},
+		{"two-of-three", divider.ZoneTests, []float64{0, 2.01, 0, 2.01}, divider.TwoOfThree},
 		{"two-of-three-below", divider.EightTests, []float64{0, -2.1, -2.2}, divider.TwoOfThree},
-		{"four-of-five", divider.ZoneTests, []float64{1.1, 1.2, 0, 1.1, 1.3}, divider.FourOfFive},
+		{"four-of-five", divider.ZoneTests, []float64{1.005, 1.2, 0, 1.005, 1.3}, divider.FourOfFive},
 		{"eight-one-side", divider.ZoneTests, []float64{.1, .2, .3, .2, .1, .3, .2, .1}, divider.EightOneSide},
 		{"nine-one-side", divider.EightTests, []float64{-.1, -.2, -.3, -.2, -.1, -.3, -.2, -.1, -.2}, divider.NineOneSide},
 		{"six-rising", divider.EightTests, []float64{-.9, -.5, -.3, .2, .4, .6}, divider.SixTrending},
