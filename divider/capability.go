@@ -237,13 +237,11 @@ type SDForCapabilityResult struct {
 func (SDForCapability) ID() string { return "sd-for-capability" }
 
 func (q SDForCapability) Check(c *reckon.Checks) {
-	checkTolerance(c, q.Low, q.High)
-	reckon.CheckRange(c, "cpk", q.Cpk, 0.1, 5)
-	if c.OK() && !(q.Mean > q.Low && q.Mean < q.High) {
-		c.Fail("mean", q.Mean.String(), "more than low, "+q.Low.String()+", and less than high, "+q.High.String())
-	} else if !c.OK() {
-		reckon.CheckRange(c, "mean", q.Mean, 0, heaviestPiece)
+	low, high := checkTolerance(c, q.Low, q.High)
+	if !(q.Mean > low && q.Mean < high) {
+		c.Fail("mean", q.Mean.String(), "more than "+low.String()+" and less than "+high.String()+", between low and high")
 	}
+	reckon.CheckRange(c, "cpk", q.Cpk, 0.1, 5)
 }
 
 func (q SDForCapability) Solve() (out SDForCapabilityResult, err error) {

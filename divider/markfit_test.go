@@ -199,12 +199,14 @@ func TestKnownSDTooSmallIsALackOfFit(t *testing.T) {
 
 // Marks that differ by less than the arithmetic can hold are refused, not answered.
 func TestMarksTooCloseAreRefused(t *testing.T) {
-	in := morning()
-	for i := range in.Trials {
-		in.Trials[i].Mark *= 1e-300
+	for _, close := range []float64{1e-300, 1e-20} { // no sum of squares, and one that no calibration takes
+		in := morning()
+		for i := range in.Trials {
+			in.Trials[i].Mark *= close
+		}
+		_, err := in.Solve()
+		assert.ErrorContains(t, err, "spread them", "%v", close)
 	}
-	_, err := in.Solve()
-	assert.ErrorContains(t, err, "spread them")
 }
 
 // The standard deviations of the coefficients and their covariance, found by
@@ -444,4 +446,29 @@ func TestNoEndlessLackOfFit(t *testing.T) {
 	}}.Solve()
 	var none *reckon.NoSolutionError
 	assert.ErrorAs(t, err, &none)
+}
+
+// Of trials that lie as far off the first is named, and one that weighs what the first does is no reason to refuse them all.
+func TestTrialsAlike(t *testing.T) {
+	out, err := divider.MarkFit{Confidence: 95, Shape: divider.Straight, Weighting: divider.EqualWeights, Trials: []divider.Trial{
+		{Mark: 6, Weight: 94, Pieces: 1},
+		{Mark: 2, Weight: 58, Pieces: 1},
+		{Mark: 2, Weight: 62, Pieces: 1},
+		{Mark: 6, Weight: 98, Pieces: 1},
+		{Mark: 6, Weight: 94, Pieces: 1},
+		{Mark: 6, Weight: 98, Pieces: 1},
+		{Mark: 2, Weight: 58, Pieces: 1},
+		{Mark: 2, Weight: 62, Pieces: 1},
+		{Mark: 6, Weight: 94, Pieces: 1},
+		{Mark: 6, Weight: 98, Pieces: 1},
+		{Mark: 2, Weight: 62, Pieces: 1},
+		{Mark: 2, Weight: 58, Pieces: 1},
+	}}.Solve()
+	require.NoError(t, err)
+	assert.Zero(t, out.Worst)
+	assert.InEpsilon(t, 9, float64(out.Slope), 1e-12)
+	_, err = divider.MarkFit{Confidence: 95, Shape: divider.Straight, Weighting: divider.EqualWeights, Trials: []divider.Trial{
+		{Mark: 2, Weight: 60, Pieces: 1}, {Mark: 6, Weight: 95, Pieces: 1}, {Mark: 2, Weight: 60, Pieces: 1},
+	}}.Solve()
+	assert.NoError(t, err)
 }

@@ -209,7 +209,7 @@ func (q NextMark) Solve() (out NextMarkResult, err error) {
 	switch off := math.Abs(float64(q.Weight) - b.aim); {
 	case !b.leaves(float64(q.Weight)):
 		out.move(&q, target)
-	case off > b.near && ok && enough > q.Pieces:
+	case off > b.near && enough > q.Pieces:
 		out.Action, out.WeighMore = Weigh, enough-q.Pieces
 		out.Conditions |= WeighMore
 	case off > b.noise && b.halfStep >= off:

@@ -65,6 +65,10 @@ func TestNextMarkDecides(t *testing.T) {
 		{"to the last mark of the scale", func(in *divider.NextMark) { in.Weight, in.MarkStep, in.MarkHigh = 76.6, 1, 6 }, divider.Move, 0},
 		{"to the first mark of the scale", func(in *divider.NextMark) { in.Weight, in.MarkStep, in.MarkLow = 93.4, 1, 4 }, divider.Move, 0},
 		{"beyond the trials", func(in *divider.NextMark) { in.Weight = 70 }, divider.Move, reckon.Extrapolated},
+		{"below the trials", func(in *divider.NextMark) { in.Weight = 112 }, divider.Move, reckon.Extrapolated},                          // 5 - 27/8.4 = 1.79
+		{"to the lowest mark tried", func(in *divider.NextMark) { in.Weight, in.MarkStep = 110.2, 2 }, divider.Move, 0},                  // 5 - 25.2/8.4 = 2
+		{"off the scale below", func(in *divider.NextMark) { in.Weight, in.MarkLow = 110, 3 }, divider.OffScale, divider.MarkOutOfRange}, // 5 - 25/8.4 = 2.02
+		{"to the nearest step", func(in *divider.NextMark) { in.Weight, in.MarkStep = 82, 0.5 }, divider.Move, reckon.Rounded},           // 5 + 3/8.4 = 5.36
 	} {
 		t.Run(tc.name, func(t *testing.T) {
 			in := check(c, 85)
@@ -316,4 +320,48 @@ func TestTurningIsToldFirst(t *testing.T) {
 	c.Slope, c.ResidualSD = 0, 60
 	_, err := check(c, 87).Solve()
 	assert.ErrorContains(t, err, "one weight has two marks")
+}
+
+// A mean that lies off by more than half a step, and in the scatter about what the set mark gives: with as many pieces as show half a
+// step nothing more is to be weighed. A mark weighs 10 g and the handle goes by tenths; z is 2.05375 at 98 %.
+func TestNoMoreToWeigh(t *testing.T) {
+	c := calibrated(t, morning())
+	c.Slope = 10
+	for _, noise := range []unit.Mass{0.3, 0.49, 0.51} { // of 16 pieces; 6, 16 and 17 show half a gram
+		out, err := divider.NextMark{
+			Calibration: c, Mark: 4.8, Weight: 85.6, Pieces: 16, Target: 85, Expected: 85.4, MarkStep: 0.1,
+			SD: noise * 4 / 2.053749, Needless: divider.NeedlessMoves, MarkLow: 0, MarkHigh: 10,
+		}.Solve()
+		require.NoError(t, err)
+		if noise > 0.5 {
+			assert.Equal(t, divider.Weigh, out.Action)
+			assert.Equal(t, 1, out.WeighMore)
+			continue
+		}
+		assert.Equal(t, divider.Stay, out.Action, "%v", noise)
+		assert.Zero(t, out.WeighMore, "%v", noise)
+		assert.Equal(t, divider.NoMoveWarranted, out.Conditions, "%v", noise)
+	}
+}
+
+// A scale without a length is told once, and not of the mark that would stand on it.
+func TestScaleWithoutLength(t *testing.T) {
+	in := check(calibrated(t, morning()), 85)
+	in.MarkLow, in.MarkHigh = 7, 7
+	_, err := in.Solve()
+	assert.Equal(t, []string{"mark_high"}, fields(err))
+}
+
+// Half a step off, no mark comes nearer; a mark weighs 10 g and the handle goes by tenths.
+func TestHalfAStepOff(t *testing.T) {
+	c := calibrated(t, morning())
+	c.Slope = 10
+	for _, weight := range []unit.Mass{84.5, 85.5} {
+		out, err := divider.NextMark{
+			Calibration: c, Mark: 4.8, Weight: weight, Pieces: 16, Target: 85, Expected: 85, MarkStep: 0.1,
+			SD: 0.01, Needless: divider.NeedlessMoves, MarkLow: 0, MarkHigh: 10,
+		}.Solve()
+		require.NoError(t, err)
+		assert.Equal(t, divider.Between, out.Action)
+	}
 }

@@ -91,3 +91,18 @@ func TestShiftSeenByChance(t *testing.T) {
 		assert.InDelta(t, 0, float64(out.Shift), 1e-6, "%s", sides)
 	}
 }
+
+// The smallest sample with the power asked for, also where the normal formula asks for more: an alarm on the wrong side
+// counts as one. Found by R 4 (pt with a noncentrality), one piece after the other.
+func TestFewestPiecesToDetect(t *testing.T) {
+	for _, tc := range []struct {
+		sd, shift          unit.Mass
+		confidence, chance unit.Percent
+		normal, want       int
+	}{{0.1, 1.5, 95, 90, 1, 2}, {5, 1, 50, 55, 17, 7}, {10, 1, 50, 51, 49, 6}, {10, 1, 50, 55, 65, 25}, {10, 1, 50, 60, 87, 53}} {
+		out, err := divider.PiecesToDetect{SD: tc.sd, Shift: tc.shift, Confidence: tc.confidence, DetectionChance: tc.chance, Sides: divider.TwoSided}.Solve()
+		require.NoError(t, err)
+		assert.Equal(t, tc.want, out.Pieces, "%+v", tc)
+		assert.Equal(t, tc.normal, out.Normal, "%+v", tc)
+	}
+}

@@ -224,8 +224,8 @@ func TestSavedWatchIsHeld(t *testing.T) {
 		{"first piece too heavy", state{"group.origin": "100.001 kg"}, []string{"state.group.origin"}},
 		{"lightest below 0", state{"group.lowest": "-1 mg"}, []string{"state.group.lowest"}},
 		{"heaviest too heavy", state{"group.highest": "100.001 kg"}, []string{"state.group.highest"}},
-		{"lightest above the first", three("85.001 g", "87 g", 0, 8), []string{"state.group"}},
-		{"heaviest below the first", three("83 g", "84.999 g", 0, 8), []string{"state.group"}},
+		{"lightest above the first", three("85.001 g", "87 g", 2, 4), []string{"state.group"}},
+		{"heaviest below the first", three("83 g", "84.999 g", -2, 4), []string{"state.group"}},
 		{"lightest the first", three("85 g", "87 g", 2, 4), nil},
 		{"heaviest the first", three("83 g", "85 g", -2, 4), nil},
 		{"all heavy", three("83 g", "86 g", 3, 3), nil},
@@ -356,6 +356,13 @@ func TestWatchRefuses(t *testing.T) {
 		assert.Equal(t, []string{"weighing"}, refusedFields(err))
 		assert.Equal(t, 1, watch.Waiting(), "a bad weighing changes nothing")
 	}
+	for _, light := range []unit.Mass{0.001, 100_000} {
+		_, _, err = watch.Add(light)
+		require.NoError(t, err, "the lightest and the heaviest that are weighings")
+	}
+	watch.Restart()
+	_, _, err = watch.Add(85)
+	require.NoError(t, err)
 	_, _, err = (&divider.Watch{}).Add(85)
 	assert.Error(t, err)
 	_, err = divider.NewWatch(divider.ChartSetup{})
@@ -418,5 +425,39 @@ func BenchmarkWatchAdd(b *testing.B) {
 				i++
 			}
 		})
+	}
+}
+
+// A spread is beyond its limits on either side, from the first subgroup on; a first single piece has none.
+// Limits of half a width leave a band about the mean range, d2 = 1.128 of two pieces and 3.078 of ten, d3 = 0.853 and 0.797
+// (Montgomery, appendix VI).
+func TestSpreadBeyondLimits(t *testing.T) {
+	for _, tt := range []struct {
+		id      string
+		kind    divider.ChartKind
+		width   float64
+		weights []unit.Mass
+		beyond  bool // of the last piece
+	}{
+		{"first wide", divider.ChartAveragesRanges, 3, grams(80, 90, 80, 90), true},
+		{"first usual", divider.ChartAveragesRanges, 3, grams(84, 86, 85, 85), false},
+		{"first alike, of ten", divider.ChartAveragesRanges, 3, grams(85, 85, 85, 85, 85, 85, 85, 85, 85, 85), true}, // 3.078 - 3*0.797 = 0.687
+		{"first piece", divider.ChartIndividuals, 0.5, grams(85), false},
+		{"second piece alike", divider.ChartIndividuals, 0.5, grams(85, 85), true}, // 1.128 - 0.5*0.853 = 0.70
+		{"second piece usual", divider.ChartIndividuals, 0.5, grams(85, 86), false},
+		{"second piece far", divider.ChartIndividuals, 0.5, grams(84.2, 85.8), true}, // above 1.128 + 0.43 = 1.55
+	} {
+		n := len(tt.weights)
+		if tt.kind == divider.ChartIndividuals {
+			n = 1
+		}
+		watch, err := divider.NewWatch(divider.ChartSetup{Kind: tt.kind, SubgroupSize: n, Centre: 85, SD: 1, LimitWidth: tt.width, Rules: divider.LimitsOnly})
+		require.NoError(t, err)
+		var last divider.ChartPoint
+		for _, m := range tt.weights {
+			last, _, err = watch.Add(m)
+			require.NoError(t, err)
+		}
+		assert.Equal(t, tt.beyond, last.Signals.Has(divider.SpreadBeyondLimit), tt.id)
 	}
 }

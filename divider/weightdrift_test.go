@@ -303,3 +303,9 @@ func TestNoGrowthIsNotSignificant(t *testing.T) {
 	assert.Zero(t, out.Growth)
 	assert.Equal(t, divider.WeighMore, out.Conditions)
 }
+
+// A limit that is no number is told once.
+func TestEndlessDriftLimit(t *testing.T) {
+	_, err := divider.BatchForWeightDrift{StartWeight: 85, DriftLimit: unit.Mass(math.Inf(1)), Growth: 1, GrowthBasis: divider.Measured, DoughRate: 300}.Solve()
+	assert.Equal(t, []string{"drift_limit"}, fields(err))
+}

@@ -55,6 +55,7 @@ func TestWorkingsHoldOnEveryBranch(t *testing.T) {
 	for _, q := range []divider.LotCheck{
 		{Rules: divider.RulesEU, Sampling: divider.SampleDouble, Lot: 500, Sample: drawn(30, 380, 380), SecondWeights: drawn(30, 380)},
 		{Rules: divider.RulesEU, Sampling: divider.SampleDouble, Lot: 500, Sample: drawn(30, 380, 380), SecondWeights: drawn(30, 388)}, // at the very limit it is not light
+		{Rules: divider.RulesUK, Sampling: divider.SampleSingle, Lot: 200, Sample: drawn(50, 388, 387)},
 		{Rules: divider.RulesUK, Sampling: divider.SampleSingle, Lot: 200, Sample: drawn(50)}, // 30 in the test of the mean
 		{Rules: divider.RulesUK, Sampling: divider.SampleAll, Lot: 1, Sample: drawn(1)},
 		{Rules: divider.RulesUK, Sampling: divider.SampleAll, Lot: 45, Sample: drawn(45)},
@@ -177,8 +178,10 @@ func TestWorkingsHaveTheirSteps(t *testing.T) {
 		{"mark-fit", `{"weighting":"equal"}`, "N x_low x_high w_1 w_2 w_3 w_4 w_5 w_6 W x_m y_m S_xx S_xy b r_1 r_2 r_3 r_4 r_5 r_6 f S_r s s_p t M_1 M_2 M_3 S_e f_e F F_c a b_0 s_ab s_a s_b i z"},
 		{"mark-fit", `{"shape":"quadratic"}`, "N x_low x_high w_1 w_2 w_3 w_4 w_5 w_6 W x_m y_m S_xx S_xy b k q_1 q_2 q_3 q_4 q_5 q_6 S_qq S_qy d q_0 r_1 r_2 r_3 r_4 r_5 r_6 f S_r s s_p t M_1 M_2 M_3 S_e f_e a b_0 s_ab s_d s_a s_b i z"},
 		{"mark-fit", `{"trials":[{"mark":2,"weight":"60 g","pieces":1},{"mark":4,"weight":"78 g","pieces":1},{"mark":6,"weight":"95 g","pieces":1}]}`, "N x_low x_high w_1 w_2 w_3 W x_m y_m S_xx S_xy b r_1 r_2 r_3 f S_r s s_p t a b_0 s_ab s_a s_b i z"},
+		{"mark-fit", `{"trials":[{"mark":2,"weight":"60 g","pieces":1},{"mark":4,"weight":"78 g","pieces":1},{"mark":6,"weight":"96 g","pieces":1}]}`, "N x_low x_high w_1 w_2 w_3 W x_m y_m S_xx S_xy b r_1 r_2 r_3 f S_r s s_p t a b_0 s_ab s_a s_b"},
 		{"mark-for-weight", `{}`, "u x b_x g v A R x_l x_h x_set u_set y_set"},
 		{"mark-for-weight", `{"interval":"delta","mark_step":0.1}`, "u x b_x g v h x_l x_h x_set u_set y_set"},
+		{"next-mark", `{"weight":"60 g","mark_high":7}`, "off noise u shift E_s b_u H h T_a c c_low c_high N M v x_t b_t h_x x_l x_h x_set m u_set y_set"},
 		{"next-mark", `{}`, "off noise u shift E_s b_u H h T_a c c_low c_high N M v x_t b_t h_x x_l x_h x_set m u_set y_set"},
 		{"next-mark", `{"move_limit":null,"mark_step":null,"label":"80 g","sd":"1 g","needless":"4 %"}`, "off z noise u shift E_s b_u H h T_a c c_low c_high N M v x_t b_t h_x x_l x_h x_set m u_set y_set"},
 		{"oil-use", `{"pieces_per_run":1}`, "q L V L_d V_d l v"},
@@ -211,6 +214,7 @@ func TestWorkingsHaveTheirSteps(t *testing.T) {
 		{"stickiness-fit", `{"trials":[{"stickiness":1,"flour":"90 g","pieces":120},{"stickiness":2,"flour":"130 g","pieces":120}]}`, "N x_low x_high x_m g_m S_xx S_xg b a"},
 		{"strokes-for-rate", `{"strokes_low":null,"strokes_high":null}`, "P_r s"},
 		{"target-weight", `{"pieces_per_day":null,"better_sd":null,"first_share":"1 %"}`, "[Dough for one of bread] k_f k_b k_c k D E L_d L_b [Target] p T T_1 T_2 z_1 z_2 m g D_1 D_2 D"},
+		{"target-weight", `{"pieces_per_day":1,"better_sd":null}`, "[Dough for one of bread] k_f k_b k_c k D E L_d L_b [Target] p T T_1 T_2 F_1 z_1 z_2 m g D_1 D_2 G G_y C_d c_y C_y D"},
 		{"target-weight", `{"pieces_per_day":1}`, "[Dough for one of bread] k_f k_b k_c k D E L_d L_b [Target] p T T_1 T_2 F_1 z_1 z_2 m g D_1 D_2 m_b G G_y C_d c_y C_y E D"},
 		{"target-weight", `{"rules":"us-hb133-a","first_share":"1 %","second_share":null,"pieces_per_day":null}`, "[Dough for one of bread] k_f k_b k_c k D E L_d L_b [Target] T T_1 z_1 m g D_1 m_b D"},
 		{"target-weight", `{"rules":"us-tx-434-007","nominal":"1 lb","first_share":"1 %","second_share":null,"pieces_per_day":null,"better_sd":null}`, "[Dough for one of bread] k_f k_b k_c k D E L_d L_b [Target] v T_1 U z_1 m g D_1 D"},

@@ -31,6 +31,7 @@ func edge(t *testing.T, e calc.Entry, g testdata.Edge) {
 				assert.Contains(t, err.Error(), text, g.Why)
 			}
 			if q, err := e.Read(in); err == nil {
+				assert.Equal(t, len(fields) > 0, len(wrong(q)) > 0, "Check says as much of %s as Solve", patch)
 				answer, solve := e.Repeat(q, nil)
 				require.Error(t, solve())
 				assert.Zero(t, reflect.ValueOf(answer).Elem().Interface(), "%s is refused, and yet there is an answer", patch)
