@@ -365,3 +365,18 @@ func TestHalfAStepOff(t *testing.T) {
 		assert.Equal(t, divider.Between, out.Action)
 	}
 }
+
+// A line without words of its own has ours, also for the least of moves.
+func TestWayWithoutWords(t *testing.T) {
+	c := calibrated(t, morning())
+	for _, off := range []unit.Mass{3, 0.05} { // 0.05 g are 0.006 marks
+		for way, weight := range map[string]unit.Mass{"to a higher mark": 85 - off, "to a lower mark": 85 + off} {
+			in := check(c, weight)
+			in.WayUp, in.WayDown, in.MoveLimit, in.SD, in.Needless, in.Expected = "", "", 0, 0.01, divider.NeedlessMoves, 85
+			out, err := in.Solve()
+			require.NoError(t, err)
+			assert.Equal(t, divider.Move, out.Action)
+			assert.Equal(t, way, out.Way)
+		}
+	}
+}
