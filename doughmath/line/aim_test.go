@@ -1,12 +1,14 @@
 package line_test
 
 import (
+	"slices"
 	"strings"
 	"testing"
 
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
 
+	"example.com/dough/divider"
 	"example.com/dough/doughmath/line"
 	"example.com/dough/doughmath/reckon"
 	"example.com/dough/doughmath/unit"
@@ -100,6 +102,12 @@ func TestAimsOnSteps(t *testing.T) {
 	p, err = in.Solve()
 	require.NoError(t, err)
 	assert.Equal(t, unit.StrokeRate(18.5), p.Strokes)
+	for rate, want := range map[unit.PieceRate]unit.StrokeRate{36.498: 18, 36.502: 18.5} { // 0.498 or 0.502 from the one, and the other way round
+		in.Order.Aim.Rate = rate
+		p, err = in.Solve()
+		require.NoError(t, err)
+		assert.Equal(t, want, p.Strokes, rate)
+	}
 	in.Order.Aim.Rate = 36
 	p, err = in.Solve()
 	require.NoError(t, err)
@@ -171,6 +179,59 @@ func TestMidDwellBesideAWait(t *testing.T) {
 	require.ErrorAs(t, err, &none)
 	assert.Contains(t, none.Advice, "the nearest is 25 strokes/min with 2 batches of 150 pieces")
 	assert.Contains(t, none.Advice, "1 min longer than the middle for the pieces that meet a wait, 6 min 36 s")
+}
+
+// A run that is to end when some speed ends it is in time at that speed, whatever binary arithmetic leaves over.
+func TestFinishJustInTime(t *testing.T) {
+	for strokes := 14.05; strokes < 20; strokes += 0.37 {
+		p, err := aimed(t, line.Aim{For: line.FinishInTime, FinishIn: unit.Duration(1020 + 539*60/strokes)}).Solve()
+		require.NoError(t, err, strokes)
+		assert.InEpsilon(t, strokes, float64(p.Strokes), 1e-9)
+	}
+}
+
+// Fewer pieces left over and less flour are worth more batches: 805 pieces in 5 batches of 161 are no piece too many and 403 strokes, in 3 batches of
+// 269 two and 404.
+func TestBatchesForLeastGiveawayAndFlour(t *testing.T) {
+	for aim, batches := range map[line.AimFor]int{line.Fastest: 3, line.LeastGiveaway: 5, line.LeastFlour: 5} {
+		in := aimed(t, line.Aim{For: aim})
+		in.Order.Pieces, in.Shift.Mixer.Cycle = 805, 60
+		p, err := in.Solve()
+		require.NoError(t, err, aim)
+		assert.Equal(t, batches, p.Batch.Batches, aim)
+	}
+}
+
+// Of speeds at which the divider waits, the slowest waits least: two batches of 150 pieces every 300 s take 225 s at 20 strokes a minute. At 28 they take
+// 161 s, but a piece stays for 300 + 139 s instead of 420 + 75 s, so that the fastest run goes at 28.
+func TestNearestToNoWaits(t *testing.T) {
+	in := aimed(t, line.Aim{For: line.NoWaits})
+	in.Order.Pieces, in.Shift.Mixer.High, in.Shift.Mixer.Cycle, in.Line.Divider.StrokesLow = 300, 15_000, 300, 20
+	_, err := in.Solve()
+	var none *reckon.NoSolutionError
+	require.ErrorAs(t, err, &none)
+	assert.Contains(t, none.Advice, "the nearest is 20 strokes/min with 2 batches of 150 pieces")
+	assert.Contains(t, none.Advice, "the divider waits for 1 min 15 s in all")
+	in.Order.Aim.For = line.Fastest
+	p, err := in.Solve()
+	require.NoError(t, err)
+	assert.InDelta(t, 28, float64(p.Strokes), 1e-9)
+}
+
+// Where a slide does not drop so little that the mixer keeps up, the fastest run is the one whose pieces stay the shorter: at 24 strokes a minute 350 s and a
+// wait of 100 s, at 28 300 s and a wait of 171 s.
+func TestFastestWhereASlideSetsTheSlowest(t *testing.T) {
+	in := aimed(t, line.Aim{For: line.Fastest})
+	p, err := in.Solve()
+	require.NoError(t, err)
+	least := unit.MassRate(float64(p.Dusting[0].Flour.FlourPerPiece) * 2 * 24 * 60 / 1000) // in kg/h, two by two at 24 strokes a minute
+	in.Line.Dusters = slices.Clone(in.Line.Dusters)
+	in.Line.Dusters[0].Slide = []divider.SlidePoint{{Slide: 1, FlourRate: least}, {Slide: 5, FlourRate: 3 * least}}
+	in.Line.Dusters[0].SlideStep = 0
+	p, err = in.Solve()
+	require.NoError(t, err)
+	assert.InEpsilon(t, 24, float64(p.Strokes), 1e-6)
+	assert.InDelta(t, 450, float64(p.LongestDwell), 0.01)
 }
 
 // With no settings that work an aim is refused for what stands in the way, as without an aim.
