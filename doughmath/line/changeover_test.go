@@ -472,6 +472,59 @@ func TestStepsByHand(t *testing.T) {
 	assert.Zero(t, out.Weigh)
 }
 
+// Work ahead waits for other work ahead, and is done by the last stroke: 1 min and then 2. Behind the clear-out it would take as long again.
+func TestWorkAheadByHand(t *testing.T) {
+	q := changeover(t, 0, 0, 2)
+	q.Line.Changing.Tasks = []line.ChangeTask{
+		{Name: "print labels", When: line.Ahead, For: line.ForAlways, Time: 60},
+		{Name: "stick labels", When: line.Ahead, For: line.ForAlways, Time: 120, After: []string{"print labels"}},
+		{Name: "fetch racks", When: line.Ahead, For: line.ForAlways, Time: 30},
+	}
+	out, err := q.Solve()
+	require.NoError(t, err)
+	assert.Equal(t, []unit.Duration{180, 180, out.ClearOut}, []unit.Duration{out.Ahead, out.Saved, out.Takes})
+	for do, want := range map[string][]unit.Duration{"print labels": {-180, -120, 0}, "stick labels": {-120, 0, 0}, "fetch racks": {-180, -150, 150}} {
+		s := step(t, out, do)
+		assert.Equal(t, want, []unit.Duration{s.Start, s.End, s.Slack}, do)
+		assert.Equal(t, s.Slack == 0, s.Critical, do)
+	}
+	q.People = 1
+	out, err = q.Solve()
+	require.NoError(t, err)
+	assert.Equal(t, []unit.Duration{210, 210, out.ClearOut}, []unit.Duration{out.Ahead, out.Saved, out.Takes}, "one does all of it")
+}
+
+// How long others would take is told for as many as no step is too heavy for, ahead or after the last stroke, and is what they are told themselves.
+func TestChangeoverByFewerPeople(t *testing.T) {
+	for _, c := range []struct {
+		id    string
+		tasks []line.ChangeTask
+		first int
+	}{
+		{"one is enough", nil, 1},
+		{"two for work ahead", []line.ChangeTask{{Name: "fetch", When: line.Ahead, For: line.ForAlways, Time: 60, People: 2}}, 2},
+		{"three at a standstill", []line.ChangeTask{{Name: "lift", When: line.Stopped, For: line.ForAlways, Time: 60, People: 3}}, 3},
+	} {
+		q := changeover(t, 0, 0, 3)
+		q.Next.Product.Baked, q.Next.Product.Rounding.Speed = 50, 150
+		q.Line.Changing.Tasks = c.tasks
+		out, err := q.Solve()
+		require.NoError(t, err)
+		require.Len(t, out.ByPeople, 3-c.first+1, c.id)
+		for i, k := range out.ByPeople {
+			assert.Equal(t, c.first+i, k.People, c.id)
+			q.People = k.People
+			own, err := q.Solve()
+			require.NoError(t, err)
+			assert.Equal(t, line.ChangeTime{People: k.People, Takes: own.Takes, Least: own.Least}, k, c.id)
+		}
+		if q.People = c.first - 1; q.People > 0 {
+			_, err = q.Solve()
+			assert.ErrorContains(t, err, fmt.Sprintf("people is %d: want at least %d", q.People, c.first), c.id)
+		}
+	}
+}
+
 // Sixty steps are taken, and one more is refused.
 func TestStepsAreBounded(t *testing.T) {
 	q := changeover(t, 1, 2, 2)

@@ -335,6 +335,13 @@ func TestDayRemedies(t *testing.T) {
 	early.Start = r.StartAt
 	assert.Zero(t, late(early))
 	assert.Equal(t, q.Start-r.StartEarlier, r.StartAt)
+	inOrder := early // as they are named
+	inOrder.Orders = slices.Clone(q.Orders)
+	for k := 1; k < len(r.Order); k++ {
+		i := slices.IndexFunc(q.Orders, func(o line.DayOrder) bool { return o.Name == r.Order[k] })
+		inOrder.Orders[i].After = r.Order[k-1 : k]
+	}
+	assert.Zero(t, late(inOrder))
 	early.Start++
 	assert.Positive(t, late(early), "a second later is too late")
 	for i := range q.Orders {
