@@ -86,9 +86,12 @@ func (q Capability) Check(c *reckon.Checks) {
 		checkSD(c, "sd_overall", q.SDOverall)
 	}
 	reckon.CheckCount(c, "pieces", q.Pieces, 2, 1_000_000)
-	checkTolerance(c, q.Low, q.High)
+	low, high := q.Low, q.High
+	if !checkTolerance(c, low, high) {
+		low, high = 0, heaviestPiece
+	}
 	if q.Target != 0 {
-		reckon.CheckRange(c, "target", q.Target, q.Low, q.High)
+		reckon.CheckRange(c, "target", q.Target, low, high)
 	}
 	checkLevel(c, "confidence", q.Confidence)
 	reckon.CheckRange(c, "required", q.Required, 0.1, 5)
@@ -186,11 +189,16 @@ func (q Capability) Show(w *reckon.Working, out CapabilityResult) {
 	}
 }
 
-func checkTolerance(c *reckon.Checks, low, high unit.Mass) {
+func checkTolerance(c *reckon.Checks, low, high unit.Mass) bool {
 	lowOK := reckon.CheckRange(c, "low", low, 0, heaviestPiece)
-	if reckon.CheckRange(c, "high", high, 0, heaviestPiece) && lowOK && !(high-low >= 1e-6) {
-		c.Fail("high", high.String(), "more than low, "+low.String())
+	if !reckon.CheckRange(c, "high", high, 0, heaviestPiece) || !lowOK {
+		return false
 	}
+	if !(high-low >= 1e-6) {
+		c.Fail("high", high.String(), "more than low, "+low.String())
+		return false
+	}
+	return true
 }
 
 // indexLimits returns the limits of an index that goes as 1/s.

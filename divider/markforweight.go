@@ -275,8 +275,8 @@ func checkMarkWithin(c *reckon.Checks, field string, mark, low, high float64) {
 
 // checkScale requires the ends of the handle's scale.
 func checkScale(c *reckon.Checks, low, high float64) {
-	reckon.CheckRange(c, "mark_low", low, -maxMark, maxMark)
-	if reckon.CheckRange(c, "mark_high", high, -maxMark, maxMark) && !(low < high) {
+	lowOK := reckon.CheckRange(c, "mark_low", low, -maxMark, maxMark)
+	if reckon.CheckRange(c, "mark_high", high, -maxMark, maxMark) && lowOK && !(low < high) {
 		c.Fail("mark_high", strconv.FormatFloat(high, 'g', 6, 64), "more than mark_low")
 	}
 }

@@ -377,7 +377,8 @@ func (k *Calibration) differenceDoubt(u, to string) string {
 
 // checkAcross requires the calibration to be of as many pieces across as the line runs.
 func (k *Calibration) checkAcross(c *reckon.Checks, across int) {
-	if reckon.CheckCount(c, "across", across, 0, maxAcross) && across != 0 && k.Across != 0 && across != k.Across {
+	known := k.Across > 0 && k.Across <= maxAcross // otherwise it is refused itself
+	if reckon.CheckCount(c, "across", across, 0, maxAcross) && known && across != 0 && across != k.Across {
 		c.Fail("across", strconv.Itoa(across), strconv.Itoa(k.Across)+", as in the calibration: each number of pieces across has its own curve, weigh trial pieces for it")
 	}
 }

@@ -65,18 +65,18 @@ func checkSlides(c *reckon.Checks, points []SlidePoint) {
 		c.Fail("points", strconv.Itoa(n)+" points", "2 to "+strconv.Itoa(mostSlides)+" points")
 		return
 	}
+	slideBefore, flowBefore := false, false // whether those of the point before are numbers to compare with
 	for i, p := range points {
 		mark := c.Mark()
 		slide := reckon.CheckRange(c, "slide", p.Slide, -widestSlide, widestSlide)
 		flow := reckon.CheckRange(c, "flour_rate", p.FlourRate, 0, mostFlow)
-		if i > 0 {
-			if last := points[i-1].Slide; slide && !(p.Slide-last >= 1e-9) {
-				c.Fail("slide", strconv.FormatFloat(p.Slide, 'g', 6, 64), "more than that of the point before, "+strconv.FormatFloat(last, 'g', 6, 64))
-			}
-			if last := points[i-1].FlourRate; flow && !(p.FlourRate-last >= 1e-9) {
-				c.Fail("flour_rate", p.FlourRate.String(), "more than that of the point before, "+last.String())
-			}
+		if slide && slideBefore && !(p.Slide-points[i-1].Slide >= 1e-9) {
+			c.Fail("slide", strconv.FormatFloat(p.Slide, 'g', 6, 64), "more than that of the point before, "+strconv.FormatFloat(points[i-1].Slide, 'g', 6, 64))
 		}
+		if flow && flowBefore && !(p.FlourRate-points[i-1].FlourRate >= 1e-9) {
+			c.Fail("flour_rate", p.FlourRate.String(), "more than that of the point before, "+points[i-1].FlourRate.String())
+		}
+		slideBefore, flowBefore = slide, flow
 		c.Item(mark, "points", i)
 	}
 }
