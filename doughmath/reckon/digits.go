@@ -96,7 +96,7 @@ func (p *paper) raise() *number {
 			if n.expression == nil {
 				continue
 			}
-			before := *n
+			before := n.value
 			raised, ok := p.comesOut(n)
 			if !ok {
 				if n.digits > 1 {
@@ -104,7 +104,8 @@ func (p *paper) raise() *number {
 				}
 				continue
 			}
-			changed = changed || raised || n.value != before.value
+			// No number stays no number, and is never equal to what it was.
+			changed = changed || raised || n.value != before && !math.IsNaN(n.value)
 		}
 	}
 	return nil

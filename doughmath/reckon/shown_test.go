@@ -1,6 +1,7 @@
 package reckon
 
 import (
+	"math"
 	"testing"
 
 	"github.com/stretchr/testify/assert"
@@ -338,6 +339,7 @@ func TestShowStepsThatMakeNoSense(t *testing.T) {
 		{Symbol: "x", Typed: "1e999 g", Unit: "g"},
 		{Symbol: "x", Typed: "two", Unit: "s"},
 		{Symbol: "x", Expression: "1/0", Answer: true, Unit: "s"},
+		{Symbol: "x", Expression: "0/0", Value: math.NaN(), Unit: "s"},
 		{Symbol: "x", Expression: "2", Plain: ")", Unit: "°C (sum of many)"},
 		{Symbol: "x", Expression: "2*pi", Value: 7, Unit: "no unit", Answer: true},
 	} {
