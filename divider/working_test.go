@@ -179,6 +179,8 @@ func TestWorkingsHaveTheirSteps(t *testing.T) {
 		{"mark-fit", `{"shape":"quadratic"}`, "N x_low x_high w_1 w_2 w_3 w_4 w_5 w_6 W x_m y_m S_xx S_xy b k q_1 q_2 q_3 q_4 q_5 q_6 S_qq S_qy d q_0 r_1 r_2 r_3 r_4 r_5 r_6 f S_r s s_p t M_1 M_2 M_3 S_e f_e a b_0 s_ab s_d s_a s_b i z"},
 		{"mark-fit", `{"trials":[{"mark":2,"weight":"60 g","pieces":1},{"mark":4,"weight":"78 g","pieces":1},{"mark":6,"weight":"95 g","pieces":1}]}`, "N x_low x_high w_1 w_2 w_3 W x_m y_m S_xx S_xy b r_1 r_2 r_3 f S_r s s_p t a b_0 s_ab s_a s_b i z"},
 		{"mark-fit", `{"trials":[{"mark":2,"weight":"60 g","pieces":1},{"mark":4,"weight":"78 g","pieces":1},{"mark":6,"weight":"96 g","pieces":1}]}`, "N x_low x_high w_1 w_2 w_3 W x_m y_m S_xx S_xy b r_1 r_2 r_3 f S_r s s_p t a b_0 s_ab s_a s_b"},
+		{"target-weight", `{"pieces_per_day":1,"better_sd":"0.005 g"}`, "[Dough for one of bread] k_f k_b k_c k D E L_d L_b [Target] p T T_1 T_2 F_1 z_1 z_2 m g D_1 D_2 m_b G G_y C_d c_y C_y E D"},
+		{"piece-sample", `{"weighings":["84.99 g","85 g","85.01 g"],"half_width":"0.009 g"}`, "n m s x_min x_max j G t_G G_max t X_high X_low U m_low m_high s_low s_high y_low y_high n_E t_E E_n k_1 k_2 x_least x_most x_low x_high"},
 		{"mark-for-weight", `{}`, "u x b_x g v A R x_l x_h x_set u_set y_set"},
 		{"mark-for-weight", `{"interval":"delta","mark_step":0.1}`, "u x b_x g v h x_l x_h x_set u_set y_set"},
 		{"next-mark", `{"weight":"60 g","mark_high":7}`, "off noise u shift E_s b_u H h T_a c c_low c_high N M v x_t b_t h_x x_l x_h x_set m u_set y_set"},
