@@ -1,6 +1,7 @@
 package divider_test
 
 import (
+	"slices"
 	"strings"
 	"testing"
 
@@ -184,6 +185,7 @@ func TestWorkingsHaveTheirSteps(t *testing.T) {
 		{"mark-for-weight", `{}`, "u x b_x g v A R x_l x_h x_set u_set y_set"},
 		{"mark-for-weight", `{"interval":"delta","mark_step":0.1}`, "u x b_x g v h x_l x_h x_set u_set y_set"},
 		{"next-mark", `{"weight":"60 g","mark_high":7}`, "off noise u shift E_s b_u H h T_a c c_low c_high N M v x_t b_t h_x x_l x_h x_set m u_set y_set"},
+		{"next-mark", `{"pieces":3,"weight":"83.5 g"}`, "off noise u shift E_s b_u H h T_a c c_low c_high N M v x_t b_t h_x x_l x_h x_set m y_set"},
 		{"next-mark", `{}`, "off noise u shift E_s b_u H h T_a c c_low c_high N M v x_t b_t h_x x_l x_h x_set m u_set y_set"},
 		{"next-mark", `{"move_limit":null,"mark_step":null,"label":"80 g","sd":"1 g","needless":"4 %"}`, "off z noise u shift E_s b_u H h T_a c c_low c_high N M v x_t b_t h_x x_l x_h x_set m u_set y_set"},
 		{"oil-use", `{"pieces_per_run":1}`, "q L V L_d V_d l v"},
@@ -271,5 +273,16 @@ func TestWorkingsNameTheirSides(t *testing.T) {
 			sources[s.Symbol] = s.Source
 		}
 		assert.Equal(t, where, [2]string{sources["t_a"], sources["d_n"]})
+	}
+	given := func(w *reckon.Working, err error) float64 {
+		require.NoError(t, err)
+		i := slices.IndexFunc(w.Steps, func(s reckon.Step) bool { return s.Symbol == "t_a" })
+		return w.Steps[i].Value
+	}
+	_, w, err := reckon.Explain(divider.PiecesToDetect{SD: 1, Shift: 0.5, Confidence: 95, DetectionChance: 90, Sides: divider.TwoSided})
+	assert.InEpsilon(t, 2.01669220, given(w, err), 1e-7, "Student's t at 97.5 % with 43 degrees of freedom, R 4 (qt)")
+	for sides, want := range map[divider.SampleSides]float64{divider.TwoSided: 2.26215716, divider.OneSided: 1.83311293} {
+		_, w, err := reckon.Explain(divider.ShiftForPieces{SD: 1, Pieces: 10, Confidence: 95, DetectionChance: 90, Sides: sides})
+		assert.InEpsilon(t, want, given(w, err), 1e-7, "Student's t with 9 degrees of freedom, R 4 (qt)")
 	}
 }
