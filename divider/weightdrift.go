@@ -344,14 +344,14 @@ func (q BatchForWeightDrift) Show(w *reckon.Working, out BatchForWeightDriftResu
 // HopperWeighing is a check within a batch, with the mark left alone.
 type HopperWeighing struct {
 	Time   unit.Duration `json:"time" sym:"t_#" range:"0 s..24 h"`      // since the batch was tipped
-	Weight unit.Mass     `json:"weight" sym:"m_#" range:">0 g..100 kg"` // mean weight of the pieces
+	Weight unit.Mass     `json:"weight" sym:"m_#" range:"1 mg..100 kg"` // mean weight of the pieces
 	Pieces int           `json:"pieces" sym:"n_#" range:"1..100000"`    // how many pieces the mean is of
 }
 
 // Check requires a weighing that can have been made.
 func (h HopperWeighing) Check(c *reckon.Checks) {
 	reckon.CheckRange(c, "time", h.Time, 0, unit.Hours(24))
-	reckon.CheckAbove(c, "weight", h.Weight, maxPiece)
+	reckon.CheckRange(c, "weight", h.Weight, lightestPiece, heaviestPiece)
 	reckon.CheckCount(c, "pieces", h.Pieces, 1, 100_000)
 }
 
