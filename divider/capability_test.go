@@ -96,6 +96,8 @@ func TestCapabilityRefuses(t *testing.T) {
 	assert.Equal(t, []string{"high"}, refusedFields(err), "a target is held against a tolerance that is one")
 	_, err = divider.SDForCapability{Mean: 90, Low: 82, High: 88, Cpk: 9}.Solve()
 	assert.Equal(t, []string{"mean", "cpk"}, refusedFields(err))
+	_, err = divider.SDForCapability{Mean: 0.005, Low: -1, High: 88, Cpk: 1}.Solve()
+	assert.Equal(t, []string{"low"}, refusedFields(err), "where no tolerance is given, any weight may be in it")
 	_, err = divider.SDForCapability{Mean: 90, Low: -1, High: 88, Cpk: 1}.Solve()
 	assert.Equal(t, []string{"low"}, refusedFields(err), "where no tolerance is given, any weight may be in it")
 	_, err = divider.SDForCapability{Mean: 85, Low: 82, High: -1, Cpk: 1}.Solve()

@@ -5,6 +5,7 @@ import (
 	"fmt"
 	"math"
 	"os"
+	"strconv"
 	"testing"
 
 	"github.com/stretchr/testify/assert"
@@ -278,6 +279,14 @@ func TestSmallLotsAreToldTheirRule(t *testing.T) {
 		_, err := divider.LotCheck{Rules: tt.rules, Sampling: tt.sampling, Nominal: 400, Lot: tt.lot, Sample: drawn(30)}.Solve()
 		assert.ErrorContains(t, err, tt.want, "%s, %d packages", tt.rules, tt.lot)
 	}
+	if many := math.MaxInt32; strconv.IntSize > 32 { // elsewhere no number is larger
+		_, err := divider.LotCheck{Rules: divider.RulesEU, Sampling: divider.SampleDouble, Nominal: 400, Lot: many + 1, Sample: drawn(80)}.Solve()
+		assert.ErrorContains(t, err, "at most 2147483647 packages")
+	}
+	_, err := divider.LotCheck{Rules: divider.RulesEU, Sampling: divider.SampleDouble, Nominal: 400, Lot: 300, Sample: drawn(30, 300, 300), SecondWeights: drawn(29)}.Solve()
+	assert.ErrorContains(t, err, "want 30 weights", "of the second sample (Directive 76/211/EEC, Annex II)")
+	_, err = divider.LotCheck{Rules: divider.RulesEU, Sampling: divider.SampleDouble, Nominal: 400, Lot: 300, Sample: drawn(30), SecondWeights: drawn(30)}.Solve()
+	assert.ErrorContains(t, err, "no second sample: the first one decides")
 }
 
 func TestFractionForAcceptanceGoesThereAndBack(t *testing.T) {

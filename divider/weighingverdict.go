@@ -157,10 +157,7 @@ func (q WeighingVerdict) Solve() (out WeighingVerdictResult, err error) {
 	if q.Check(&c); !c.OK() {
 		return out, c.Err()
 	}
-	b, err := q.band().Solve()
-	if err != nil {
-		return out, err
-	}
+	b, _ := q.band().Solve() // it was checked
 	n := len(q.Weighings)
 	out = WeighingVerdictResult{
 		Mean: q.Weighings[0], Neighbours: q.neighbours(), OutlierLimit: normalQuantile(1 - stopChance/200/float64(n)), Low: b.Low, High: b.High,

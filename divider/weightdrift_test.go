@@ -304,8 +304,10 @@ func TestNoGrowthIsNotSignificant(t *testing.T) {
 	assert.Equal(t, divider.WeighMore, out.Conditions)
 }
 
-// A limit that is no number is told once.
+// A limit that is no number is told once, and the least of pieces cannot lose all its weight either.
 func TestEndlessDriftLimit(t *testing.T) {
+	_, small := divider.BatchForWeightDrift{StartWeight: 0.005, DriftLimit: 0.005, Growth: 1, GrowthBasis: divider.Measured, DoughRate: 300}.Solve()
+	assert.Equal(t, []string{"drift_limit"}, fields(small))
 	_, err := divider.BatchForWeightDrift{StartWeight: 85, DriftLimit: unit.Mass(math.Inf(1)), Growth: 1, GrowthBasis: divider.Measured, DoughRate: 300}.Solve()
 	assert.Equal(t, []string{"drift_limit"}, fields(err))
 }

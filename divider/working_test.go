@@ -1,6 +1,7 @@
 package divider_test
 
 import (
+	"slices"
 	"strings"
 	"testing"
 
@@ -179,9 +180,12 @@ func TestWorkingsHaveTheirSteps(t *testing.T) {
 		{"mark-fit", `{"shape":"quadratic"}`, "N x_low x_high w_1 w_2 w_3 w_4 w_5 w_6 W x_m y_m S_xx S_xy b k q_1 q_2 q_3 q_4 q_5 q_6 S_qq S_qy d q_0 r_1 r_2 r_3 r_4 r_5 r_6 f S_r s s_p t M_1 M_2 M_3 S_e f_e a b_0 s_ab s_d s_a s_b i z"},
 		{"mark-fit", `{"trials":[{"mark":2,"weight":"60 g","pieces":1},{"mark":4,"weight":"78 g","pieces":1},{"mark":6,"weight":"95 g","pieces":1}]}`, "N x_low x_high w_1 w_2 w_3 W x_m y_m S_xx S_xy b r_1 r_2 r_3 f S_r s s_p t a b_0 s_ab s_a s_b i z"},
 		{"mark-fit", `{"trials":[{"mark":2,"weight":"60 g","pieces":1},{"mark":4,"weight":"78 g","pieces":1},{"mark":6,"weight":"96 g","pieces":1}]}`, "N x_low x_high w_1 w_2 w_3 W x_m y_m S_xx S_xy b r_1 r_2 r_3 f S_r s s_p t a b_0 s_ab s_a s_b"},
+		{"target-weight", `{"pieces_per_day":1,"better_sd":"0.005 g"}`, "[Dough for one of bread] k_f k_b k_c k D E L_d L_b [Target] p T T_1 T_2 F_1 z_1 z_2 m g D_1 D_2 m_b G G_y C_d c_y C_y E D"},
+		{"piece-sample", `{"weighings":["84.99 g","85 g","85.01 g"],"half_width":"0.009 g"}`, "n m s x_min x_max j G t_G G_max t X_high X_low U m_low m_high s_low s_high y_low y_high n_E t_E E_n k_1 k_2 x_least x_most x_low x_high"},
 		{"mark-for-weight", `{}`, "u x b_x g v A R x_l x_h x_set u_set y_set"},
 		{"mark-for-weight", `{"interval":"delta","mark_step":0.1}`, "u x b_x g v h x_l x_h x_set u_set y_set"},
 		{"next-mark", `{"weight":"60 g","mark_high":7}`, "off noise u shift E_s b_u H h T_a c c_low c_high N M v x_t b_t h_x x_l x_h x_set m u_set y_set"},
+		{"next-mark", `{"pieces":3,"weight":"83.5 g"}`, "off noise u shift E_s b_u H h T_a c c_low c_high N M v x_t b_t h_x x_l x_h x_set m y_set"},
 		{"next-mark", `{}`, "off noise u shift E_s b_u H h T_a c c_low c_high N M v x_t b_t h_x x_l x_h x_set m u_set y_set"},
 		{"next-mark", `{"move_limit":null,"mark_step":null,"label":"80 g","sd":"1 g","needless":"4 %"}`, "off z noise u shift E_s b_u H h T_a c c_low c_high N M v x_t b_t h_x x_l x_h x_set m u_set y_set"},
 		{"oil-use", `{"pieces_per_run":1}`, "q L V L_d V_d l v"},
@@ -269,5 +273,16 @@ func TestWorkingsNameTheirSides(t *testing.T) {
 			sources[s.Symbol] = s.Source
 		}
 		assert.Equal(t, where, [2]string{sources["t_a"], sources["d_n"]})
+	}
+	given := func(w *reckon.Working, err error) float64 {
+		require.NoError(t, err)
+		i := slices.IndexFunc(w.Steps, func(s reckon.Step) bool { return s.Symbol == "t_a" })
+		return w.Steps[i].Value
+	}
+	_, w, err := reckon.Explain(divider.PiecesToDetect{SD: 1, Shift: 0.5, Confidence: 95, DetectionChance: 90, Sides: divider.TwoSided})
+	assert.InEpsilon(t, 2.01669220, given(w, err), 1e-7, "Student's t at 97.5 % with 43 degrees of freedom, R 4 (qt)")
+	for sides, want := range map[divider.SampleSides]float64{divider.TwoSided: 2.26215716, divider.OneSided: 1.83311293} {
+		_, w, err := reckon.Explain(divider.ShiftForPieces{SD: 1, Pieces: 10, Confidence: 95, DetectionChance: 90, Sides: sides})
+		assert.InEpsilon(t, want, given(w, err), 1e-7, "Student's t with 9 degrees of freedom, R 4 (qt)")
 	}
 }
