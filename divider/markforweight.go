@@ -273,7 +273,7 @@ func checkMarkWithin(c *reckon.Checks, field string, mark, low, high float64) {
 	reckon.CheckRange(c, field, mark, max(low, -maxMark), min(high, maxMark))
 }
 
-// checkScale requires the ends of the handle's scale.
+// checkScale requires the ends of a scale of marks.
 func checkScale(c *reckon.Checks, low, high float64) {
 	lowOK := reckon.CheckRange(c, "mark_low", low, -maxMark, maxMark)
 	if reckon.CheckRange(c, "mark_high", high, -maxMark, maxMark) && lowOK && !(low < high) {

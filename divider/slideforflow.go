@@ -65,18 +65,19 @@ func checkSlides(c *reckon.Checks, points []SlidePoint) {
 		c.Fail("points", strconv.Itoa(n)+" points", "2 to "+strconv.Itoa(mostSlides)+" points")
 		return
 	}
-	slideBefore, flowBefore := false, false // whether those of the point before are numbers to compare with
+	var last SlidePoint
+	var lastSlide, lastFlow bool // whether they are in range
 	for i, p := range points {
 		mark := c.Mark()
 		slide := reckon.CheckRange(c, "slide", p.Slide, -widestSlide, widestSlide)
+		if slide && lastSlide && !(p.Slide-last.Slide >= 1e-9) {
+			c.Fail("slide", strconv.FormatFloat(p.Slide, 'g', 6, 64), "more than that of the point before, "+strconv.FormatFloat(last.Slide, 'g', 6, 64))
+		}
 		flow := reckon.CheckRange(c, "flour_rate", p.FlourRate, 0, mostFlow)
-		if slide && slideBefore && !(p.Slide-points[i-1].Slide >= 1e-9) {
-			c.Fail("slide", strconv.FormatFloat(p.Slide, 'g', 6, 64), "more than that of the point before, "+strconv.FormatFloat(points[i-1].Slide, 'g', 6, 64))
+		if flow && lastFlow && !(p.FlourRate-last.FlourRate >= 1e-9) {
+			c.Fail("flour_rate", p.FlourRate.String(), "more than that of the point before, "+last.FlourRate.String())
 		}
-		if flow && flowBefore && !(p.FlourRate-points[i-1].FlourRate >= 1e-9) {
-			c.Fail("flour_rate", p.FlourRate.String(), "more than that of the point before, "+points[i-1].FlourRate.String())
-		}
-		slideBefore, flowBefore = slide, flow
+		last, lastSlide, lastFlow = p, slide, flow
 		c.Item(mark, "points", i)
 	}
 }

@@ -127,7 +127,7 @@ func (q WeightDrift) Append(dst []DriftMove) (out WeightDriftResult, err error) 
 	if q.Check(&c); !c.OK() {
 		return out, c.Err()
 	}
-	if step := q.step(); float64(step) > 2*float64(q.DriftLimit)*(1+1e-12) && q.DriftLimit != 0 {
+	if step := q.step(); float64(step) > 2*float64(q.DriftLimit)*(1+1e-12) {
 		return out, &reckon.NoSolutionError{
 			Func: q.ID(), Unknown: "move of the mark",
 			Wanted: "a weight held to " + q.DriftLimit.String(), Low: (step / 2).String(),
@@ -226,7 +226,7 @@ func (q *WeightDrift) move(i int) DriftMove {
 
 // moves counts the moves of the mark, up to one more than can be planned.
 func (q *WeightDrift) moves() int {
-	if q.DriftLimit == 0 || q.perSecond() == 0 {
+	if q.DriftLimit == 0 {
 		return 0
 	}
 	for n := range maxMoves + 1 {

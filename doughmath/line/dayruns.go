@@ -397,7 +397,9 @@ func (d *day) chart(out *DayPlanResult, runs []DayRun) {
 		bar("changeover", r, end, end+r.Changeover)
 		bar("divider", r, r.FirstStroke, r.LastStroke)
 		bar("overhead proofer", r, r.FirstStroke, r.LastOut)
-		bar("final proof", r, r.FirstOven-o.Product.FinalStay, r.LastOven)
+		if stay := o.Product.FinalStay; stay > 0 {
+			bar("final proof", r, r.FirstOven-stay, r.LastOven)
+		}
 		if o.baking() > 0 {
 			bar("oven", r, r.FirstOven, r.LastOven+o.baking())
 		}
