@@ -66,7 +66,7 @@ type LaneOffset struct {
 type LaneOffsetsResult struct {
 	Mean  unit.Mass    `json:"mean" sym:"m"`      // mean of the lanes, each counted once
 	Shift unit.Mass    `json:"shift" sym:"shift"` // that mean, less what the calibration gives at the mark: the handle can correct this
-	Worst int          `json:"worst"`             // the lane that is furthest from the mean
+	Worst int          `json:"worst"`             // the lane that is furthest from the mean; the first of several
 	Far   unit.Mass    `json:"far" sym:"o"`       // how far, with its sign
 	Lanes []LaneOffset `json:"lanes"`             // lane by lane, in the order given: the handle cannot correct these
 
@@ -133,7 +133,8 @@ func (q LaneOffsets) Append(dst []LaneOffset) (out LaneOffsetsResult, err error)
 		if row.Significant {
 			out.Conditions |= LanesUneven
 		}
-		if out.Worst == 0 || math.Abs(offset) > math.Abs(float64(out.Far)) {
+		// Two lanes as far off are told by the first, whatever the last digits of the mean.
+		if out.Worst == 0 || math.Abs(offset)-math.Abs(float64(out.Far)) > 1e-12*math.Abs(mean) {
 			out.Worst, out.Far = l.Lane, row.Offset
 		}
 		out.Lanes = append(out.Lanes, row)

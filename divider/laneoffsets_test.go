@@ -66,7 +66,22 @@ func TestLaneOffsetsAddUpToNothing(t *testing.T) {
 	require.NoError(t, err)
 	assert.InDelta(t, -1.5, float64(two.Lanes[0].Offset), 1e-12)
 	assert.InDelta(t, 1.5, float64(two.Lanes[1].Offset), 1e-12)
+	assert.Equal(t, 1, two.Worst, "the first of several")
 	assert.InDelta(t, float64(two.Lanes[0].High-two.Lanes[0].Low), float64(two.Lanes[1].High-two.Lanes[1].Low), 1e-12)
+}
+
+// Of two lanes that are as far off, the first is told, whatever the last digits of their mean.
+func TestLaneOffsetsTellTheFirst(t *testing.T) {
+	c := fourLanes(t)
+	c.Across = 0
+	for _, heavy := range []unit.Mass{85, 86.5, 88, 90.5} {
+		out, err := divider.LaneOffsets{Calibration: c, Mark: 5, Lanes: []divider.LaneWeighing{
+			{Lane: 1, Weight: 84.7, Pieces: 5}, {Lane: 2, Weight: heavy, Pieces: 20},
+		}}.Solve()
+		require.NoError(t, err)
+		assert.Equal(t, 1, out.Worst, "%v", heavy)
+		assert.Negative(t, out.Far)
+	}
 }
 
 func TestLaneOffsetsRefuses(t *testing.T) {

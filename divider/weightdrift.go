@@ -37,8 +37,8 @@ const maxMoves = 100 // of the mark within a batch
 // and when to move the handle:
 //
 //	g   = p / 6000
-//	m   = m_0 / (1 + g*t)    D = m - m_0
-//	F   = m_0 - m_0 / (1 + g*60)
+//	m   = m_0 / (1 + g*t)    D = -m * g*t, which is m - m_0
+//	F   = m_0 * g*60 / (1 + g*60)
 //	m_m = m_0 * ln(1 + g*t) / (g*t)
 //	R   = m_0 / (m_0 - L)
 //	t_i = (R^i - 1) / g    x_i = L * R^i / b, the move i, if the handle moves freely
@@ -145,8 +145,9 @@ func (q WeightDrift) Append(dst []DriftMove) (out WeightDriftResult, err error) 
 	grown := float64(g * float64(q.Time))
 	end := start / (1 + grown)
 	out = WeightDriftResult{
-		EndWeight: unit.Mass(end), Drift: unit.Mass(end - start),
-		FirstMinute: unit.Mass(start - start/(1+float64(g*60))), Mean: q.StartWeight, Moves: dst,
+		// Of two weights that are all but the same, the difference would lose its digits.
+		EndWeight: unit.Mass(end), Drift: 0 - unit.Mass(end*grown),
+		FirstMinute: unit.Mass(start * float64(g*60) / (1 + float64(g*60))), Mean: q.StartWeight, Moves: dst,
 		Cautions: reckon.RaisedBowl,
 	}
 	if grown != 0 {
@@ -167,8 +168,8 @@ func (q WeightDrift) Show(w *reckon.Working, out WeightDriftResult) {
 	w.Lines(out,
 		growthPerSecond,
 		"weight at the end: m = m_0/(1 + g*t)  [conservation of mass]",
-		"drift: D = m - m_0",
-		"weight lost in the first minute: F = m_0 - m_0/(1 + g*60{s/min})",
+		"drift: D = -m*g*t  [m - m_0]",
+		"weight lost in the first minute: F = m_0*g*60{s/min}/(1 + g*60{s/min})",
 	)
 	switch grown := float64(q.perSecond() * float64(q.Time)); {
 	case grown > 1e-4:

@@ -160,7 +160,9 @@ func (q LineCapacity) Solve() (out LineCapacityResult, err error) {
 	out.Changeovers = unit.Duration(float64(q.Changeovers) * float64(q.ChangeoverTime))
 	out.Available = q.Shift - q.Breaks - out.Changeovers - q.Through
 	out.MeanRate = unit.PieceRate(float64(out.PieceRate) * running / 100)
-	out.Pieces = int(down(float64(out.PieceRate) * float64(out.Available) / 60 * running / 100))
+	// The hours are rounded to the last digit of the longest of them, which may be a week.
+	digits := unit.Duration(1e-15 * float64(max(q.Shift, q.Breaks, out.Changeovers, q.Through)))
+	out.Pieces = int(down(float64(out.PieceRate) * float64(out.Available+digits) / 60 * running / 100))
 	out.Conditions = reckon.Rounded
 	return out, nil
 }

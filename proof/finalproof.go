@@ -49,10 +49,11 @@ const (
 //
 //	d = B / R * 60 + g, R_m = B / d * 60
 //	u = ceil(B / k), r = B - (u - 1)*k, g_p = g * R / 60, c = B + g_p
-//	x = (t + h) * R / 60 + min(k, B), q = floor(x / c), y = x - q*c
+//	x = (t + h) * R / 60 + min(k, B), q = ceil(x / c) - 1, y = x - q*c
 //	e = max(0, k - r - g_p), n = q*u + min(u, ceil((y + e) / k))
 //
-// by so much e the next rack is started early behind a part-filled one. For
+// by so much e the next rack is started early behind a part-filled one; of whole
+// cycles the last is what is left, since who comes back at its end is in time. For
 // racks and boxes e is 0 where y is at most k. n_p is counted in the same way
 // over x_p = t * R / 60 alone, with q_p cycles; racks and boxes then count from
 // when they are full, with e = k - r. Each batch starts its own rack; a
@@ -197,7 +198,7 @@ func (q *FinalProofLoad) showBatches(w *reckon.Working, out FinalProofLoadResult
 		"wait, in pieces: g_p = g*R/60{s/min}",
 		"a batch and its wait, in pieces: c = B + g_p",
 		"pieces made during the stay: x_p = t*R/60{s/min}  [one that leaves at the very moment is out]",
-		"whole cycles in the stay: q_p = floor(x_p/c)",
+		"whole cycles before the end of the stay: q_p = ceil(x_p/c) - 1",
 	)
 	waits := q.Carrier.waits()
 	if waits {
@@ -211,7 +212,7 @@ func (q *FinalProofLoad) showBatches(w *reckon.Working, out FinalProofLoadResult
 			"pieces made while a carrier is in use: x = (t + h)*R/60{s/min}  [proofed and handled, it moves while it is loaded; one that comes back at that very moment is in time]",
 		)
 	}
-	w.Lines(out, "whole cycles while a rack is in use: q = floor(x/c)", "what is left: y = x - q*c")
+	w.Lines(out, "whole cycles before it is back: q = ceil(x/c) - 1", "what is left: y = x - q*c")
 	l := q.load()
 	if _, rest := l.cycles(l.bound()); waits && rest <= l.k {
 		w.Lines(out, "start that comes early behind a part-filled rack: e = 0  [none matters within the filling of a rack]")

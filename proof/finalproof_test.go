@@ -10,6 +10,7 @@ import (
 	"example.com/dough/doughmath/reckon"
 	"example.com/dough/doughmath/unit"
 	"example.com/dough/proof"
+	"example.com/dough/testdata"
 )
 
 // stays hands out carriers along a line, one after the other, and takes each back
@@ -381,4 +382,17 @@ func BenchmarkEquivalent(b *testing.B) {
 	for b.Loop() {
 		_, _ = proof.Equivalent{History: history, Reference: unit.Celsius(25), Model: proof.ModelQ10, ModelValue: 2, Origin: proof.OriginAssumed}.Solve()
 	}
+}
+
+// In a time of whole cycles as many carriers start as whole cycles start, wherever it begins, and the working says so.
+func TestFinalProofLoadOfWholeCycles(t *testing.T) {
+	q := proof.FinalProofLoad{
+		PieceRate: 48, Carrier: proof.CarrierContinuous, PerCarrier: 386, BatchPieces: 2400, Wait: unit.Minutes(6),
+		Stay: unit.Duration(180 * 56 * 60), // a batch takes 50 min, and waits for 6 min
+	}
+	out, w, err := reckon.Explain(q)
+	require.NoError(t, err)
+	assert.Equal(t, 180*7, out.InProof)
+	assert.Equal(t, 180*7, out.Needed)
+	assert.NoError(t, testdata.Retrace(w, 1e-9))
 }
