@@ -35,7 +35,7 @@ func byHand(t *testing.T, batches, pieces int) line.Clock {
 }
 
 // holdsBuffersByHand holds what stands at each station: times count from the first mixing.
-func holdsBuffersByHand(t *testing.T, got []line.Buffer, want []line.Buffer) {
+func holdsBuffersByHand(t *testing.T, got, want []line.Buffer) {
 	t.Helper()
 	if !assert.Len(t, got, len(want)) {
 		return

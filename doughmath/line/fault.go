@@ -330,9 +330,6 @@ func (f *fault) close() {
 func (s Symptom) ofWeight() bool { return s == TooLight || s == TooHeavy }
 
 func (q FaultCauses) Show(w *reckon.Working, _ FaultCausesResult) {
-	if w == nil {
-		return
-	}
 	if _, ok := (Plan{Line: q.Line, Order: q.Order, Shift: q.Shift}).showFirst(w); !ok {
 		return
 	}

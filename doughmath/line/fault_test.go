@@ -299,9 +299,13 @@ func TestPlantedFaults(t *testing.T) {
 			assert.NotEmpty(t, c.Do)
 			assert.NotEmpty(t, c.Next)
 			assert.True(t, c.Cautions.Has(reckon.MovingMachinery|reckon.Interlocks))
-			for _, other := range out.Causes[1:] {
+			for _, other := range out.Causes {
 				assert.LessOrEqual(t, other.Beyond, c.Beyond)
+				assert.True(t, out.Cautions.Has(other.Cautions), "what can hurt at a control is said of the whole")
 			}
+			_, w, err := reckon.Explain(b.FaultCauses)
+			require.NoError(t, err)
+			require.NoError(t, retrace(w))
 			if p.mends != nil {
 				p.mends(t, b, &c)
 			}
@@ -526,6 +530,7 @@ func TestFaultCausesRefuses(t *testing.T) {
 	b.Order.Product.Check = line.Check{}
 	_, err = b.Solve()
 	assert.Equal(t, []string{"readings.sd"}, fields(err))
+	assert.ErrorContains(t, err, "how single pieces scatter while the divider is steady")
 	b.Readings.SD = 1.1
 	_, err = b.Solve()
 	assert.NoError(t, err)

@@ -41,8 +41,7 @@ func (f *fault) belts() {
 		// Where the pieces follow one another evenly, the gap says how slow is slow enough to be too slow.
 		if long, files, uneven := r.on(b); !uneven && b.LeastGap > 0 {
 			q := molder.BeltForGap{Gap: b.LeastGap, PieceRate: f.plan.Rate.PieceRate * unit.PieceRate(files) / unit.PieceRate(r.product.Across), PieceLength: long}
-			need, err := q.Solve()
-			if err == nil && need.Belt < b.BeltSpeed {
+			if need, err := q.Solve(); err == nil {
 				s.l = worked(float64(need.Belt), "v")
 				s.show = func(w *reckon.Working) {
 					f.showCounting(w)

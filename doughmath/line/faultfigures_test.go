@@ -364,3 +364,79 @@ func TestEachReadingWantsItsInstrument(t *testing.T) {
 		assert.Contains(t, fields(), "line."+c.part, "nothing was read on what the line does not have")
 	}
 }
+
+// What the whole comes to, in words: what the weighings show is said of symptoms that only weight shows.
+func TestWhatTheFaultComesTo(t *testing.T) {
+	for _, c := range []struct {
+		id         string
+		symptom    line.Symptom
+		order      int
+		spoil      func(b *bench)
+		says       string
+		not        string
+		conditions string
+	}{
+		{"heavy pieces, and a steady mean", line.TooHeavy, bun, nil, "The mean of the pieces lies where the handle is left alone: leave it.", "Nothing", "nothing-found"},
+		{"long pieces, and a steady mean", line.TooLong, loaf, nil, "Nothing that was measured is off: look where nothing can be measured.", "handle", "nothing-found"},
+		{"heavy pieces, and a double", line.TooHeavy, bun, func(b *bench) { b.Readings.Weighings[1] *= 2 }, "leave the handle alone, find out why, and weigh a fresh subgroup", "Nothing", "fresh-subgroup-first"},
+		{"long pieces, and a double", line.TooLong, loaf, func(b *bench) { b.Readings.Weighings[1] *= 2 }, "Nothing that was measured is off", "handle", "nothing-found"},
+		{"nothing measured", line.TooLong, loaf, func(b *bench) { b.Readings = line.Readings{} }, "Nothing that was measured is off: measure what is listed, and look where nothing can be measured.", "handle", "nothing-found"},
+		{"one thing off", line.OvenWaits, loaf, func(b *bench) { b.Readings.Racks-- }, "Bring 1 more", "Change that first", ""},
+		{"two things off", line.OvenWaits, loaf, func(b *bench) { b.Readings.Racks--; b.Readings.Cycle *= 2 }, "Change that first, and look again before you change anything else.", "Nothing", "more-than-one"},
+		{"a drum left in", line.NotRound, bun, func(b *bench) { b.Readings.Drum = "large cups" }, "Mend that first, and look again before you change anything else.", "Nothing", ""},
+		{"a drum left in, and a slow rounder", line.NotRound, bun, func(b *bench) { b.Readings.Drum, b.Readings.RounderSpeed = "large cups", 60 }, "Mend that first", "Nothing", "more-than-one"},
+	} {
+		b := newBench(t, c.order)
+		b.Symptom = c.symptom
+		if c.spoil != nil {
+			c.spoil(b)
+		}
+		out, err := b.Solve()
+		require.NoError(t, err, c.id)
+		assert.Contains(t, out.Says, c.says, c.id)
+		assert.NotContains(t, out.Says, c.not, c.id)
+		assert.Equal(t, c.conditions, out.Conditions.String(), c.id)
+		assert.Equal(t, len(out.Causes), out.Found, c.id)
+	}
+	// A plan that is refused has no causes, whatever was read.
+	b := newBench(t, bun)
+	b.Symptom, b.Order.Product.Baked = line.TooHeavy, 5
+	_, err := b.Solve()
+	var none *reckon.NoSolutionError
+	require.ErrorAs(t, err, &none)
+	assert.ErrorContains(t, err, "mark on the handle")
+	b.Order.Product.Baked, b.Order.Pieces = 45, 0
+	_, err = b.Solve()
+	require.Len(t, reckon.InputErrors(err), 1)
+	assert.Equal(t, "order.pieces", reckon.InputErrors(err)[0].Field)
+}
+
+// A cause is named beyond twice its standard uncertainty (JCGM 100:2008, 6.2 and G.6.6): counted to 1 %, 1.99 % or 2.01 % below the plan.
+func TestTwiceTheUncertaintyIsACause(t *testing.T) {
+	for percent, named := range map[unit.StrokeRate]bool{1.99: false, 2.01: true} {
+		b := newBench(t, loaf)
+		b.Symptom = line.OvenWaits
+		b.Readings.Strokes = b.plan.Strokes / (1 + percent/100)
+		out, err := b.Solve()
+		require.NoError(t, err)
+		assert.Equal(t, named, out.Found == 1, "%v %% too slow", percent)
+	}
+}
+
+// Belts that a product does not run over are neither asked for nor judged, nor are those that are geared to the line.
+func TestFaultLooksAtTheProductsOwnBelts(t *testing.T) {
+	for order := range 3 {
+		b := newBench(t, order)
+		b.Symptom, b.Readings, b.Instruments = line.Doubles, line.Readings{}, line.Instruments{}
+		out, err := b.Solve()
+		require.NoError(t, err)
+		for _, k := range b.Line.Belts {
+			own := k.BeltSpeed > 0 && (k.Route == "" || k.Route == b.Order.Product.Route)
+			asked := false
+			for _, m := range out.Measure {
+				asked = asked || m.Measure == "Time the "+k.Name+" over a length that is chalked on it."
+			}
+			assert.Equal(t, own, asked, "order %d: %s", order, k.Name)
+		}
+	}
+}

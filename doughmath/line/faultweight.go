@@ -302,8 +302,11 @@ func (f *fault) lanes() {
 				Next: "Weigh the lanes again with fresh dough: a lane that stays off is its chamber, one that changes is how the dough lies in the hopper.",
 			},
 			what: "lane " + strconv.Itoa(l.Lane) + ", less the mean of the lanes", side: EitherWay, in: gram,
-			v: worked(float64(l.Offset), "o_"+n), l: worked(0, "0*o_"+n), u: worked(half/2, "(h_"+n+" - l_"+n+")/4"),
-			show:   func(w *reckon.Working) { q.Show(w, out) },
+			v: worked(float64(l.Offset), "o_"+n), l: worked(0, "0*o_"+n), u: worked(half/2, "i_"+n+"/2"),
+			show: func(w *reckon.Working) {
+				q.Show(w, out)
+				w.Step("half the interval of lane "+strconv.Itoa(l.Lane), "i_"+n, "(h_"+n+" - l_"+n+")/2", half, "g", "") // before the limit of the cause, an l as well
+			},
 			advice: "Leave the handle alone: it moves every lane alike. Have the chamber of lane " + strconv.Itoa(l.Lane) + ", its piston and its oil looked at by whoever maintains the divider; its pieces are " + unit.Mass(math.Abs(float64(l.Offset))).String() + map[bool]string{true: " too heavy.", false: " too light."}[l.Offset > 0],
 		})
 	}
