@@ -55,7 +55,7 @@ func run(ctx context.Context, args []string, stdout, stderr io.Writer) int {
 	flags.IntVar(&o.sample, "sample", 0, "only so `many` changes, drawn by the seed; 0 for all")
 	flags.Uint64Var(&o.seed, "seed", 1, "draws the sample")
 	flags.IntVar(&o.workers, "workers", 2, "tests that run at a time")
-	flags.DurationVar(&o.limit, "limit", 2*time.Minute, "a change with which the tests take longer is killed")
+	flags.DurationVar(&o.limit, "limit", 2*time.Minute, "a change with which a test takes longer, and half of it in processor time, is killed")
 	facts := flags.Int("facts", 0, "plant so `many` wrong facts, drawn from all packages, and tell what is said of each")
 	floor := flags.Float64("floor", 0, "least share of killed changes, in percent")
 	equal := flags.String("equal", "equal.txt", "the `file` of changes that make no difference")
