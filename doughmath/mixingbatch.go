@@ -39,11 +39,12 @@ const HydrationHeat unit.SpecificEnergy = 6.5 * 2.326
 
 // HeatIngredient is one part of a batch with its temperature.
 type HeatIngredient struct {
-	Kind         IngredientKind    `json:"kind"`                                                                // what it is; "other" for anything else, a preferment too
+	Kind         IngredientKind    `json:"kind"`                                                                // what it is; "other" for anything else, a preferment as a whole too
 	Mass         unit.Mass         `json:"mass" sym:"m_#" range:"1 mg..100 t"`                                  // its mass
 	Temp         unit.Temp         `json:"temp,omitzero" sym:"T_#" range:"-40 °C..60 °C"`                       // its temperature; water that is to be found has none
 	SpecificHeat unit.SpecificHeat `json:"specific_heat,omitzero" sym:"c_#" range:"0.5 kJ/(kg K)..5 kJ/(kg K)"` // its own value, in place of the model's; "other" and, in the trade model, all but flour and water need one
 	Composition  Composition       `json:"composition,omitzero"`                                                // its own composition, in place of the table's, for the composition model
+	Preferment   bool              `json:"preferment,omitzero"`                                                 // true for what comes in a preferment, starter or soaker: its flour has taken up its water before, and the factor rule counts it as one temperature more
 }
 
 // MixerBowl is the metal that takes part in the warming.
@@ -81,9 +82,9 @@ func (b *MixingBatch) check(c *reckon.Checks, open bool) {
 		x, mark := &b.Ingredients[i], c.Mark()
 		checkIngredient(c, x.Kind, x.Mass)
 		switch {
-		case x.Kind.flour():
+		case x.isFlour():
 			flours++
-		case x.Kind == WaterKind:
+		case x.isWater():
 			waters++
 		}
 		if open && x.isOpen() {
@@ -95,11 +96,11 @@ func (b *MixingBatch) check(c *reckon.Checks, open bool) {
 		c.Item(mark, "ingredients", i)
 	}
 	if len(b.Ingredients) > 0 && flours == 0 {
-		c.Fail("ingredients", "without flour", "at least one flour")
+		c.Fail("ingredients", "without flour", "at least one flour that is in no preferment")
 	}
 	switch {
 	case len(b.Ingredients) > 0 && waters == 0:
-		c.Fail("ingredients", "without water", "at least one water")
+		c.Fail("ingredients", "without water", "at least one water that is in no preferment")
 	case open && waters > 0 && opens == 0:
 		c.Fail("ingredients", "water with its temperature", "no temperature on the water that is to be found")
 	}
@@ -172,7 +173,7 @@ func (b MixerBowl) Check(c *reckon.Checks) {
 func (b *MixingBatch) hasBowl() bool { return b.Bowl != (MixerBowl{}) }
 
 // isOpen reports whether x is water whose temperature is to be found.
-func (x *HeatIngredient) isOpen() bool { return x.Kind == WaterKind && !x.Temp.Given() }
+func (x *HeatIngredient) isOpen() bool { return x.isWater() && !x.Temp.Given() }
 
 // batchHeat is a batch summed up: masses in g, heat capacities in kJ/K and
 // heats, above liquid water and dry matter at 0 °C, in kJ.
@@ -180,6 +181,7 @@ type batchHeat struct {
 	mass, capacity, heat                          float64 // ingredients; water without a temperature counts in mass and capacity only
 	flour, flourCapacity, flourDegrees            float64 // degrees: sum of mass * temperature
 	water, waterCapacity, waterDegrees, waterHeat float64
+	preferment, prefermentDegrees                 float64
 	unknown, open                                 float64 // heat capacity and mass of the water without a temperature
 	bowlCapacity, iceHeat, ice                    float64
 	memory                                        bool
@@ -202,9 +204,11 @@ func (b *MixingBatch) sum() (s batchHeat) {
 		s.capacity += capacity
 		s.heat += float64(capacity * t)
 		switch {
-		case x.Kind.flour():
+		case x.Preferment:
+			s.preferment, s.prefermentDegrees = s.preferment+m, s.prefermentDegrees+float64(m*t)
+		case x.isFlour():
 			s.flour, s.flourCapacity, s.flourDegrees = s.flour+m, s.flourCapacity+capacity, s.flourDegrees+float64(m*t)
-		case x.Kind == WaterKind:
+		case x.isWater():
 			s.water, s.waterCapacity, s.waterDegrees = s.water+m, s.waterCapacity+capacity, s.waterDegrees+float64(m*t)
 			s.waterHeat += float64(capacity * t)
 		}
@@ -272,7 +276,7 @@ func (b *MixingBatch) conditions(s *batchHeat) (c Conditions, u reckon.Cautions)
 		c |= reckon.FromMemory
 	}
 	for i := range b.Ingredients {
-		if x := &b.Ingredients[i]; x.Kind == WaterKind && x.Temp.Given() {
+		if x := &b.Ingredients[i]; x.isWater() && x.Temp.Given() {
 			water, caution := b.waterConditions(x.Temp)
 			c, u = c|water, u|caution
 		}
@@ -283,7 +287,7 @@ func (b *MixingBatch) conditions(s *batchHeat) (c Conditions, u reckon.Cautions)
 			c |= MuchIce
 		}
 	}
-	if unit.Mass(max(s.ice, s.water, s.flour)) > liftingMass {
+	if unit.Mass(max(s.ice, s.water, s.flour, s.preferment)) > liftingMass {
 		u |= reckon.Lifting
 	}
 	return c, u
@@ -324,8 +328,9 @@ func (b *MixingBatch) show(w *reckon.Working, out any) {
 	)
 }
 
-func (x *HeatIngredient) isFlour() bool { return x.Kind.flour() }
-func (x *HeatIngredient) isWater() bool { return x.Kind == WaterKind }
+func (x *HeatIngredient) isFlour() bool        { return x.Kind.flour() && !x.Preferment }
+func (x *HeatIngredient) isWater() bool        { return x.Kind == WaterKind && !x.Preferment }
+func (x *HeatIngredient) isOfPreferment() bool { return x.Preferment }
 
 // sumOf writes out the sum of a term over the ingredients that count, # being
 // the number of each.

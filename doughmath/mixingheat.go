@@ -1,6 +1,7 @@
 package doughmath
 
 import (
+	"slices"
 	"strings"
 
 	"example.com/dough/doughmath/reckon"
@@ -19,14 +20,16 @@ const thermometerReading unit.TempDelta = 0.5
 //	M = sum m_i + m_ice,  c_d = (C - C_b)/M,  dT = (E + H - Q_out)/C
 //	x_f = 100*C_f/C,  x_w = 100*C_w/C
 //
-//	F = N*T_d - (T_f + T_w + T_r),  r = F/N
-//	T_rule = (T_f + T_w + T_r + F_now)/N,  F_now = f or N*f,  D = T_rule - T_d
+//	F = N*T_d - (T_f + T_w + T_r + T_p),  r = F/N
+//	T_rule = (T_f + T_w + T_r + T_p + F_now)/N,  F_now = f or N*f,  D = T_rule - T_d
 //
 // with masses in kg; m, c and T of each ingredient and, with the index b, of
 // the bowl; m_f, C_f, T_f and m_w, C_w, T_w the mass, heat capacity and
-// temperature of all the flour and all the water; m_ice the ice and h_ice the
+// temperature of all the flour and all the water that is in no preferment, and T_p the
+// temperature of the preferments, if there are any; m_ice the ice and h_ice the
 // heat that makes it water of 0 °C, with the heat of melting that is named; E the mixing work, q the heat of hydration
-// for each kilogram of flour, and Q_out what a jacket takes out.
+// for each kilogram of flour, and Q_out what a jacket takes out. The flour of a preferment gave its heat of hydration
+// off when that was mixed, and gives none.
 //
 // The rule and the balance differ because the rule gives every temperature the
 // same weight, 1/N, while heat weighs flour and water by mass and specific
@@ -38,7 +41,7 @@ const thermometerReading unit.TempDelta = 0.5
 // estimates: measure one dough and let [WorkForMixingHeat] find the work, which then carries the losses of your mixer too.
 //
 // It is refused if:
-//   - there is no flour or no water,
+//   - there is no flour or no water, besides that of preferments,
 //   - a temperature is missing, or a specific heat where the model has none,
 //   - both work and power are given, or one of power and time alone,
 //   - friction is given without its basis.
@@ -65,7 +68,7 @@ type MixingHeatResult struct {
 	Rise            unit.TempDelta    `json:"rise" sym:"dT"`                    // what work and hydration, less the cooling, add to the dough
 	FlourShare      unit.Percent      `json:"flour_share" sym:"x_f"`            // how far one degree of the flour moves the dough; the factor rule says 100/N
 	WaterShare      unit.Percent      `json:"water_share" sym:"x_w"`            // how far one degree of the water moves it; the factor rule says 100/N
-	Factors         int               `json:"factors" sym:"N"`                  // N of the factor rule: water and flour, and the room if given
+	Factors         int               `json:"factors" sym:"N"`                  // N of the factor rule: water and flour, the room if given, and preferments if there are any
 	Once            unit.TempDelta    `json:"once" sym:"F"`                     // the friction, taken off once, with which the factor rule says the same
 	PerFactor       unit.TempDelta    `json:"per_factor" sym:"r"`               // the same for each factor
 	RuleDough       unit.Temp         `json:"rule_dough,omitzero" sym:"T_rule"` // dough by the factor rule with the friction given; not given without one
@@ -125,8 +128,12 @@ func (q *MixingHeat) compare(s *batchHeat, out *MixingHeatResult) {
 	out.Factors = 2
 	known := flour + water
 	if q.Room.Given() {
-		out.Factors = 3
+		out.Factors++
 		known += q.Room.Celsius()
+	}
+	if s.preferment > 0 {
+		out.Factors++
+		known += s.prefermentDegrees / s.preferment
 	}
 	n := float64(out.Factors)
 	out.Once = unit.TempDelta(float64(n*out.DoughTemp.Celsius()) - known)
@@ -154,9 +161,14 @@ func (q MixingHeat) Show(w *reckon.Working, out MixingHeatResult) {
 	if q.Room.Given() {
 		known += " + T_r"
 	}
+	if slices.ContainsFunc(q.Ingredients, func(x HeatIngredient) bool { return x.Preferment }) {
+		known += " + T_p"
+		preferment := (*HeatIngredient).isOfPreferment
+		w.Lines(out, "temperature of the preferments: T_p = ("+q.sumOf("m_#*T_#", preferment)+") / ("+q.sumOf("m_#", preferment)+") in °C  [mean by mass]")
+	}
 	w.Lines(out,
 		"heat from mixing: E = "+q.workSheet()+" in kJ",
-		"heat of hydration: H = q*m_f/1000{g/kg}  [for each kg of flour]",
+		"heat of hydration: H = q*m_f/1000{g/kg}  [for each kg of flour that is in no preferment]",
 		"heat taken up by the ice: Q_ice = "+ice,
 		"heat capacity of the flour: C_f = "+q.sumOf("m_#/1000{g/kg}*c_#", (*HeatIngredient).isFlour)+" in kJ/K",
 		"specific heat of the dough: c_d = (C - C_b) / (M/1000{g/kg})",
@@ -280,7 +292,7 @@ func (q WaterForMixingHeat) Show(w *reckon.Working, out WaterForMixingHeatResult
 	w.Lines(out,
 		"heat capacity of the water to be found: C_x = "+q.sumOf("m_#/1000{g/kg}*c_#", (*HeatIngredient).isOpen)+" in kJ/K",
 		"heat from mixing: E = "+q.workSheet()+" in kJ",
-		"heat of hydration: H = q*m_f/1000{g/kg} in kJ  [for each kg of flour]",
+		"heat of hydration: H = q*m_f/1000{g/kg} in kJ  [for each kg of flour that is in no preferment]",
 		"heat from mixing, hydration and cooling: G = E + H - Q_out in kJ",
 		"water temperature: T_w = (C*T_d - Q - G) / C_x  [first law of thermodynamics]",
 	)
@@ -428,7 +440,7 @@ func (q IceForMixingHeat) Show(w *reckon.Working, out IceForMixingHeatResult) {
 	w.Lines(out,
 		"temperature of the tap water: T_w = ("+q.sumOf("m_#/1000{g/kg}*c_#*T_#", (*HeatIngredient).isWater)+") / C_w in °C  [mean by heat capacity]",
 		"heat from mixing: E = "+q.workSheet()+" in kJ",
-		"heat of hydration: H = q*m_f/1000{g/kg} in kJ  [for each kg of flour]",
+		"heat of hydration: H = q*m_f/1000{g/kg} in kJ  [for each kg of flour that is in no preferment]",
 		"heat that is too much without ice: D = Q + E + H - Q_out - C*T_d in kJ  [first law of thermodynamics]",
 		"ice: m_ice = "+ice,
 		"tap water: m_t = "+tap,
@@ -512,7 +524,7 @@ func (q WorkForMixingHeat) Show(w *reckon.Working, out WorkForMixingHeatResult) 
 	w.Inputs(q)
 	q.show(w, out)
 	w.Lines(out,
-		"heat of hydration: H = q*m_f/1000{g/kg} in kJ  [for each kg of flour]",
+		"heat of hydration: H = q*m_f/1000{g/kg} in kJ  [for each kg of flour that is in no preferment]",
 		"mixing work of the batch: E = C*T_d - Q - H + Q_out  [first law of thermodynamics]",
 		"mixing work, for each kg of dough: e = E / (M/1000{g/kg})",
 	)

@@ -92,6 +92,10 @@ func randomBatch(r *rand.Rand) doughmath.MixingBatch {
 	if r.IntN(3) == 0 {
 		b.Ingredients = append(b.Ingredients, doughmath.HeatIngredient{Kind: doughmath.WaterKind, Mass: unit.Kilograms(5), Temp: unit.Celsius(40), SpecificHeat: 4.0})
 	}
+	if r.IntN(3) == 0 {
+		b.Ingredients = append(b.Ingredients, doughmath.HeatIngredient{Kind: doughmath.BreadFlour, Mass: unit.Kilograms(20), Temp: unit.Celsius(18), Preferment: true},
+			doughmath.HeatIngredient{Kind: doughmath.WaterKind, Mass: unit.Kilograms(20), Temp: unit.Celsius(18), Preferment: true})
+	}
 	switch r.IntN(3) {
 	case 0:
 		b.Work = unit.SpecificEnergy(45 * r.Float64())
@@ -157,7 +161,7 @@ func TestMixingHeatThereAndBack(t *testing.T) {
 				// Each water gives up the same share.
 				left := float64(ice.TapWater / (ice.TapWater + ice.Ice))
 				for i := range iced.Ingredients {
-					if iced.Ingredients[i].Kind == doughmath.WaterKind {
+					if iced.Ingredients[i].Kind == doughmath.WaterKind && !iced.Ingredients[i].Preferment {
 						iced.Ingredients[i].Mass *= unit.Mass(left)
 					}
 				}

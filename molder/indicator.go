@@ -131,6 +131,10 @@ func fitLine(points []IndicatorPoint) line {
 // outside reports whether v lies beyond the ends of the list.
 func outside(v, first, last float64) bool { return v < min(first, last) || v > max(first, last) }
 
+// sameGap is how near a gap lies to the narrowest or widest one and still is that one: more than binary arithmetic
+// leaves over, and less than any gauge shows. Otherwise the last number that a refusal names would be refused too.
+const sameGap = 1e-9
+
 // gapAt reads the gap at a number.
 func (s IndicatorScale) gapAt(n float64) (gap float64, segment line, c Conditions, ok bool) {
 	low, high := s.Points[0].Number, s.Points[0].Number
@@ -142,6 +146,11 @@ func (s IndicatorScale) gapAt(n float64) (gap float64, segment line, c Condition
 		return 0, segment, c, false
 	}
 	gap = segment.gap(n)
+	for _, end := range [...]float64{float64(narrowestGap), float64(widestGap)} {
+		if math.Abs(gap-end) < sameGap {
+			gap = end
+		}
+	}
 	return gap, segment, c, gap >= float64(narrowestGap) && gap <= float64(widestGap)
 }
 

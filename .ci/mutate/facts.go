@@ -14,7 +14,8 @@ import (
 	"strings"
 )
 
-// stated are the kinds of change that make a fact wrong, and not only the code that uses it.
+// stated are the kinds of change that make a fact wrong, and not only the code that uses it; of whole numbers,
+// only those that count nothing.
 var stated = []kind{arithmetic, literal, namedConstant, exponent, sign, unitSwap, condition, caution}
 
 // planted is a wrong fact on its way through the tests.
@@ -39,7 +40,7 @@ func (o *options) facts(ctx context.Context, pkgs []string, known map[string]str
 		}
 		defer t.remove()
 		for _, c := range p.changes {
-			if slices.Contains(stated, c.kind) && known[c.key()] == "" {
+			if slices.Contains(stated, c.kind) && !c.counts && known[c.key()] == "" {
 				all = append(all, planted{c, t, units})
 			}
 		}
@@ -108,11 +109,13 @@ func (p *planted) everywhere(ctx context.Context, root string) string {
 }
 
 var (
-	sourced = regexp.MustCompile(`(?m)^.*\b(published|common-practice|memory|reference-library|derived), source .*$|^.*\bthere is (no )?"[^"]+".*: .*$`)
-	failed  = regexp.MustCompile(`(?s)\sError: .*?\n\n|\sError: .*$`)
+	sourced  = regexp.MustCompile(`(?m)^.*\b(published|common-practice|memory|reference-library|derived), source .*$|^.*\bthere is (no )?"[^"]+".*: .*$`)
+	standsOn = regexp.MustCompile(`(?m)^.*\b[a-z-]+ stands on: .+$`)
+	failed   = regexp.MustCompile(`(?s)\sError: .*?\n\n|\sError: .*$`)
 )
 
-// best picks the line that says most, and reports whether it names where the fact comes from.
+// best picks the line that says most, and with it what the calculation stands on, and reports whether that names where the
+// fact comes from.
 func best(said string) (line string, named bool) {
 	if line = sourced.FindString(said); line != "" {
 		return strings.TrimSpace(line), true
@@ -121,5 +124,9 @@ func best(said string) (line string, named bool) {
 		line = said
 	}
 	line = strings.Join(strings.Fields(line), " ")
-	return line[:min(len(line), 400)], false
+	line = line[:min(len(line), 400)]
+	if source := standsOn.FindString(said); source != "" {
+		return line + "\n       " + strings.TrimSpace(source), true
+	}
+	return line, false
 }

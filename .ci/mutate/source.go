@@ -48,6 +48,8 @@ type change struct {
 	line int
 	of   string // function, or what is declared
 	text string
+	// counts: of whole numbers, such as an index or the next item, which state no fact
+	counts bool
 }
 
 func (c change) String() string { return fmt.Sprintf("%s:%d: %s", c.file, c.line, c.key()) }
@@ -149,9 +151,22 @@ func (w *writer) between(from, to token.Pos) string {
 // add makes a change and returns its number.
 func (w *writer) add(k kind, n ast.Node, text string) int {
 	id := len(w.changes) + 1
-	w.changes = append(w.changes, change{id, k, w.rel, w.at.Line(n.Pos()), w.of, strings.Join(strings.Fields(text), " ")})
+	w.changes = append(w.changes, change{id, k, w.rel, w.at.Line(n.Pos()), w.of, strings.Join(strings.Fields(text), " "), w.counts(k, n)})
 	w.used = true
 	return id
+}
+
+// counts reports whether the change is to a step of a count, or to the 0 or 1 that one begins with.
+func (w *writer) counts(k kind, n ast.Node) bool {
+	e, ok := n.(ast.Expr)
+	if !ok {
+		return false
+	}
+	b, ok := w.info.TypeOf(e).Underlying().(*types.Basic)
+	if !ok || b.Info()&types.IsInteger == 0 {
+		return false
+	}
+	return k == arithmetic || k == literal && (w.raw(e) == "0" || w.raw(e) == "1")
 }
 
 // inner writes the node with what is in it written anew.

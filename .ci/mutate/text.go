@@ -107,13 +107,21 @@ func (w *writer) constant(e ast.Expr) string {
 // is no fact, and no value stands upon a bound that has one.
 func (w *writer) guarded(e ast.Expr) (found bool) {
 	ast.Inspect(e, func(n ast.Node) bool {
-		if x, ok := n.(ast.Expr); ok && w.info.Types[x].Value != nil && isNumber(w.info.TypeOf(x)) {
-			v, _ := constant.Float64Val(constant.ToFloat(w.info.Types[x].Value))
-			found = found || v != 0 && math.Abs(v) < 1e-8 || v != 1 && math.Abs(v-1) < 1e-8
-		}
+		x, ok := n.(ast.Expr)
+		found = found || ok && w.guard(x)
 		return !found
 	})
 	return found
+}
+
+// guard reports whether the expression is such a guard.
+func (w *writer) guard(e ast.Expr) bool {
+	value := w.info.Types[e].Value
+	if value == nil || value.Kind() != constant.Float && value.Kind() != constant.Int {
+		return false
+	}
+	v, _ := constant.Float64Val(constant.ToFloat(value))
+	return v != 0 && math.Abs(v) < 1e-8 || v != 1 && math.Abs(v-1) < 1e-8
 }
 
 // written reports whether a number stands in the expression.
@@ -254,6 +262,8 @@ func (w *writer) binary(n *ast.BinaryExpr) string {
 	name, ok := w.typeName(x)
 	numbers := ok && isNumber(x) && isNumber(y) && types.Identical(x, y)
 	switch {
+	case swapped[n.Op] != "" && numbers && (w.guard(ast.Unparen(n.X)) || w.guard(ast.Unparen(n.Y))):
+		return w.inner(n)
 	case swapped[n.Op] != "" && numbers:
 		return fmt.Sprintf("mut.%s[%s](%d, %s, %s)", swapped[n.Op], name, w.add(arithmetic, n, said), w.text(n.X), w.text(n.Y))
 	case compared[n.Op] != "" && numbers && (w.guarded(n.X) || w.guarded(n.Y)):

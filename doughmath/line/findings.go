@@ -1,7 +1,6 @@
 package line
 
 import (
-	"fmt"
 	"math"
 	"slices"
 	"strconv"
@@ -12,9 +11,7 @@ import (
 
 // wall is a moment as the clock on the wall shows it, and the day if it is another than that from whose midnight it counts.
 func wall(t unit.Duration) string {
-	m := int(math.Round(t.Minutes()))
-	day := int(math.Floor(float64(m) / (24 * 60)))
-	text := fmt.Sprintf("%d:%02d", (m-day*24*60)/60, (m-day*24*60)%60)
+	text, day := t.TimeOfDay(unit.Metric)
 	switch {
 	case day == -1:
 		text += " the day before"

@@ -930,8 +930,23 @@ func TestPrefermentsAndHeat(t *testing.T) {
 			{Kind: doughmath.OtherKind, Temp: unit.Celsius(22), SpecificHeat: 2},
 		},
 	}
+	in.Shift.FlourTemp = unit.Celsius(22)
 	warm, err := in.Solve()
 	require.NoError(t, err)
+	// Both count the sponge, so that the friction which the balance is worth makes the rule agree here too.
+	assert.Equal(t, warm.Water.Factors, warm.Heat.Factors)
+	in.Order.Product.Friction, in.Order.Product.Basis = warm.Heat.PerFactor, doughmath.FrictionPerFactor
+	again, err = in.Solve()
+	require.NoError(t, err)
+	assert.InDelta(t, warm.WaterTemp.Celsius(), again.Water.WaterTemp.Celsius(), 1e-9)
+	// The flour of the sponge gave its heat of hydration off hours ago.
+	flour := unit.Mass(0)
+	for _, part := range warm.Split.Parts {
+		if part.Mix == doughmath.FinalMix && part.Name == in.Order.Product.Formula[0].Name {
+			flour += part.Mass
+		}
+	}
+	assert.InDelta(t, float64(doughmath.HydrationHeat)*float64(flour)/1000, float64(warm.Heat.HeatOfHydration), 1e-9)
 	in.Order.Product.PrefermentTemp = unit.Celsius(10)
 	cold, err := in.Solve()
 	require.NoError(t, err)

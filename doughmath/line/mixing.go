@@ -238,13 +238,13 @@ func (r *run) heatBatch() doughmath.MixingBatch {
 		Heats: h.Heats, HydrationHeat: h.HydrationHeat, Work: h.Work, Power: h.Power, Time: h.Time,
 		CoolingEnergy: h.CoolingEnergy, Bowl: h.Bowl, Calibrated: h.Calibrated, YeastUse: p.YeastUse,
 	}
-	add := func(i int, m unit.Mass, t unit.Temp) {
+	add := func(i int, m unit.Mass, t unit.Temp, preferment bool) {
 		k := &h.Ingredients[i]
-		batch.Ingredients = append(batch.Ingredients, doughmath.HeatIngredient{Kind: k.Kind, Mass: m, Temp: t, SpecificHeat: k.SpecificHeat})
+		batch.Ingredients = append(batch.Ingredients, doughmath.HeatIngredient{Kind: k.Kind, Mass: m, Temp: t, SpecificHeat: k.SpecificHeat, Preferment: preferment})
 	}
 	if len(r.out.Split.Parts) == 0 {
 		for i := range p.Formula {
-			add(i, r.out.Weigh.Parts[r.first+i].Mass, h.Ingredients[i].Temp)
+			add(i, r.out.Weigh.Parts[r.first+i].Mass, h.Ingredients[i].Temp, false)
 		}
 		return batch
 	}
@@ -253,9 +253,9 @@ func (r *run) heatBatch() doughmath.MixingBatch {
 			switch {
 			case p.Formula[i].Name != part.Name:
 			case part.Mix == doughmath.FinalMix:
-				add(i, part.Mass, h.Ingredients[i].Temp)
+				add(i, part.Mass, h.Ingredients[i].Temp, false)
 			default:
-				add(i, part.Mass, p.PrefermentTemp)
+				add(i, part.Mass, p.PrefermentTemp, true)
 			}
 		}
 	}

@@ -1,6 +1,7 @@
 package unit
 
 import (
+	"fmt"
 	"math"
 	"strconv"
 	"time"
@@ -22,6 +23,29 @@ func (d Duration) Std() (time.Duration, bool) {
 
 // daysFrom is the number of hours from which people count in days.
 const daysFrom = 72
+
+// TimeOfDay is the moment so long after a midnight as the clock on the wall shows it, to the minute: "5:07", in US units
+// "5:07 am". day counts the midnights from that one: 0 on the day that it begins, -1 on the day before. What is no
+// moment within a thousand years is shown as the duration that it is.
+func (d Duration) TimeOfDay(s System) (text string, day int) {
+	const whole = 24 * 60
+	all := math.Round(d.Minutes())
+	if !(math.Abs(all) < 1000*365*whole) {
+		return d.clock(), 0
+	}
+	day = int(math.Floor(all / whole))
+	minute := int(all) - day*whole
+	hour := minute / 60
+	minute %= 60
+	if s != US {
+		return fmt.Sprintf("%d:%02d", hour, minute), day
+	}
+	half := "am"
+	if hour >= 12 {
+		half = "pm"
+	}
+	return fmt.Sprintf("%d:%02d %s", (hour+11)%12+1, minute, half), day
+}
 
 func (d Duration) clock() string {
 	v := float64(d)

@@ -174,9 +174,9 @@ func TestLate(t *testing.T) {
 	code, out, _ := call("", "-scenario", write(t, `"due": "29 h"`, `"due": "25 h"`))
 	assert.Equal(t, exitOK, code)
 	flat := strings.Join(strings.Fields(out), " ")
-	assert.Contains(t, flat, "01:00 LATE")
+	assert.Contains(t, flat, "1:00 LATE")
 	assert.Contains(t, flat, "in time if the day starts")
-	assert.Regexp(t, `ready 01:48, due 01:00: 48 min LATE`, flat)
+	assert.Regexp(t, `ready 1:48, due 1:00: 48 min LATE`, flat)
 }
 
 // What two controls must not do together stands at the top of the page.

@@ -141,23 +141,14 @@ func (n *instruments) at(t unit.Duration) string {
 		}
 		return fmt.Sprintf("%s%d:%02d", sign, m/60, m%60)
 	}
-	day := 24 * 60
-	away := ""
+	text, day := (t - n.zero).TimeOfDay(n.units)
 	switch {
 	case m < 0:
-		away = " -1"
+		text += " -1"
 	case t-n.from >= unit.Hours(24):
-		away = fmt.Sprintf(" +%d", m/day)
+		text += fmt.Sprintf(" +%d", day)
 	}
-	m = (m%day + day) % day
-	if n.units != unit.US {
-		return fmt.Sprintf("%02d:%02d", m/60, m%60) + away
-	}
-	half := "am"
-	if m >= day/2 {
-		half = "pm"
-	}
-	return fmt.Sprintf("%d:%02d %s", (m/60+11)%12+1, m%60, half) + away
+	return text
 }
 
 // trimmed shows a number with up to so many decimals.

@@ -3,7 +3,6 @@ package main
 import (
 	"fmt"
 	"html/template"
-	"math"
 	"slices"
 	"strconv"
 	"strings"
@@ -121,10 +120,7 @@ func hours(d unit.Duration) float64 { return float64(d) / 3600 }
 // wall is what the clock on the wall shows, to the minute, and the day if it is another than that of the start: day 2 is
 // the day after.
 func wall(d unit.Duration) string {
-	m := int(math.Round(float64(d) / 60))
-	day := int(math.Floor(float64(m) / (24 * 60)))
-	m -= day * 24 * 60
-	text := fmt.Sprintf("%d:%02d", m/60, m%60)
+	text, day := d.TimeOfDay(unit.Metric)
 	switch {
 	case day == -1:
 		text += " the day before"

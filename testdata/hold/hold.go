@@ -10,6 +10,7 @@ import (
 	"github.com/stretchr/testify/require"
 
 	"example.com/dough/doughmath/calc"
+	"example.com/dough/doughmath/calc/describe"
 	"example.com/dough/doughmath/reckon"
 	"example.com/dough/testdata"
 )
@@ -38,6 +39,11 @@ func Station(t *testing.T, name string) {
 		}
 		held++
 		t.Run(e.ID, func(t *testing.T) {
+			t.Cleanup(func() {
+				if t.Failed() {
+					t.Logf("%s stands on: %s", e.ID, strings.Join(describe.Of(e).Sources, "; "))
+				}
+			})
 			answers := Answers(t, e, cases)
 			for i := range answers {
 				t.Run(answers[i].ID, func(t *testing.T) { answer(t, e, &answers[i]) })

@@ -8,6 +8,8 @@ import (
 	"slices"
 	"strconv"
 	"strings"
+
+	"example.com/dough/doughmath/unit"
 )
 
 // Day is a day by station and time. Times are hours from midnight: from 24 on it is day 2, and below 0 day 0.
@@ -187,10 +189,7 @@ func (d Day) describe() string {
 
 // clock is a time of the day to the minute.
 func clock(h float64) string {
-	m := int(math.Round(h * 60))
-	day := int(math.Floor(float64(m) / 1440))
-	m -= day * 1440
-	text := fmt.Sprintf("%d:%02d", m/60, m%60)
+	text, day := unit.Hours(h).TimeOfDay(unit.Metric)
 	if day != 0 {
 		text += fmt.Sprintf(" of day %d", day+1)
 	}

@@ -6,7 +6,7 @@
 //
 // It needs python3 with numpy, and for LibreOffice soffice and python3-uno; what is not there is
 // left out and said. Every ratio is printed, also those that we lose. A time is the least of
-// many blocks; on a busy machine they scatter all the same.
+// many blocks, that of a study the least of whole runs; on a busy machine they scatter all the same.
 package main
 
 import (
@@ -72,13 +72,22 @@ func run(out io.Writer, n int, seconds float64, name string) error {
 	}
 	b := &bench{n: n, seconds: seconds, base: base, sheet: newSheet(&base), python: findPython(name), kept: make([]float64, n*len(columns))}
 	var ours, others []contender
-	for _, do := range []func() (contender, error){b.inPlace, b.repeated, func() (contender, error) { return b.study(1) }, func() (contender, error) { return b.study(2) }} {
+	for _, do := range []func() (contender, error){b.inPlace, b.repeated} {
 		c, err := do()
 		if err != nil {
 			return err
 		}
 		ours = append(ours, c)
 	}
+	five := whatif.Study{Subject: whatif.Of(b.base)}
+	for k := range inputs {
+		five.Vary = append(five.Vary, whatif.Factor{Path: inputs[k].path, Values: values(k)})
+	}
+	studies, err := b.studies(five, columns)
+	if err != nil {
+		return err
+	}
+	ours = append(ours, studies...)
 	others = append(others, b.byHand())
 	for _, task := range []string{"loop", "numpy", "office"} {
 		found, err := b.outside(task)
@@ -132,7 +141,7 @@ func whole(out io.Writer) error {
 }
 
 func table(out io.Writer, ours, others []contender) {
-	fmt.Fprintf(out, "%-44s %12s", "", "ns a plan")
+	fmt.Fprintf(out, "%-50s %12s", "", "ns a plan")
 	for i := range ours {
 		fmt.Fprintf(out, "  %12s", "over ours "+string(rune('A'+i)))
 	}
@@ -142,13 +151,17 @@ func table(out io.Writer, ours, others []contender) {
 		if i < len(ours) {
 			label = string(rune('A'+i)) + "  " + label
 		}
-		fmt.Fprintf(out, "%-44s %12.1f", label, c.ns)
+		fmt.Fprintf(out, "%-50s %12.1f", label, c.ns)
 		for _, o := range ours {
 			fmt.Fprintf(out, "  %12.3g", c.ns/o.ns)
 		}
 		fmt.Fprintln(out)
 	}
 	want := others[0].sums
+	if len(want) == 0 {
+		fmt.Fprintln(out)
+		return
+	}
 	worst := 0.0
 	for _, c := range append(append([]contender{}, ours...), others...) {
 		for k := range c.sums {
@@ -164,7 +177,7 @@ func table(out io.Writer, ours, others []contender) {
 const block = 2000
 
 // least is the least time of many blocks, in ns a plan; every plan is made at least once.
-func (b *bench) least(n int, do func(first, count int) error) (float64, error) {
+func (b *bench) least(n, block int, do func(first, count int) error) (float64, error) {
 	best := math.Inf(1)
 	until := time.Now().Add(time.Duration(b.seconds * float64(time.Second)))
 	for pass := 0; pass == 0 || time.Now().Before(until); pass++ {
@@ -192,7 +205,7 @@ func sums(kept []float64, width int) []float64 {
 // byHand is the same arithmetic in Go, unchecked.
 func (b *bench) byHand() contender {
 	width := len(columns)
-	ns, _ := b.least(b.n, func(first, count int) error {
+	ns, _ := b.least(b.n, block, func(first, count int) error {
 		for i := first; i < first+count; i++ {
 			x := at(i)
 			b.sheet.plan(x[0], x[1], x[2], x[3], x[4], b.kept[i*width:(i+1)*width])
@@ -210,7 +223,7 @@ func (b *bench) inPlace() (contender, error) {
 	}
 	plan, parts := b.base, make([]doughmath.Part, 0, 20)
 	var out line.PlanResult
-	ns, err := b.least(b.n, func(first, count int) error {
+	ns, err := b.least(b.n, block, func(first, count int) error {
 		for i := first; i < first+count; i++ {
 			set(&plan, at(i))
 			if err := cl.PlanInto(&out, &plan.Order, &plan.Shift, parts); err != nil {
@@ -232,7 +245,7 @@ func (b *bench) repeated() (contender, error) {
 	}
 	var out line.PlanResult
 	again := plan.Repeat(&out, vary)
-	ns, err := b.least(b.n, func(first, count int) error {
+	ns, err := b.least(b.n, block, func(first, count int) error {
 		for i := first; i < first+count; i++ {
 			set(&plan, at(i))
 			if err := again(); err != nil {
@@ -245,28 +258,37 @@ func (b *bench) repeated() (contender, error) {
 	return contender{name: "ours: Plan.Repeat, all outputs", ns: ns}, err
 }
 
-// study is a study of the five inputs, with the outputs of the columns.
-func (b *bench) study(workers int) (contender, error) {
-	s := whatif.Study{Subject: whatif.Of(b.base)}
-	for k := range inputs {
-		s.Vary = append(s.Vary, whatif.Factor{Path: inputs[k].path, Values: values(k)})
-	}
-	for _, path := range columns {
+// studies is a study with the outputs on one and on two workers: its columns alone, as the others
+// have them, and with the conditions and cautions of every row.
+func (b *bench) studies(s whatif.Study, outputs []string) ([]contender, error) {
+	for _, path := range outputs {
 		s.Outputs = append(s.Outputs, whatif.Output{Path: path})
 	}
-	ns, sums, err := b.rows(s, workers)
-	return contender{fmt.Sprintf("ours: a study, %d columns, workers: %d", len(columns), workers), ns, sums}, err
-}
-
-func (b *bench) rows(s whatif.Study, workers int) (float64, []float64, error) {
 	c, err := s.Compile()
 	if err != nil {
-		return 0, nil, err
+		return nil, err
 	}
-	width, skip := len(s.Outputs), len(s.Vary)
+	var ours []contender
+	for _, alone := range []bool{true, false} {
+		for workers := 1; workers <= 2; workers++ {
+			ns, sums, err := b.rows(c, len(outputs), whatif.Options{Workers: workers, ValuesOnly: alone})
+			if err != nil {
+				return nil, err
+			}
+			name := map[bool]string{true: "its columns alone", false: "with its remarks"}[alone]
+			ours = append(ours, contender{fmt.Sprintf("ours: a study, %s, workers: %d", name, workers), ns, sums})
+		}
+	}
+	return ours, nil
+}
+
+// rows times the study as a whole: workers that are started for each few rows tell of their start.
+func (b *bench) rows(c *whatif.Compiled, width int, o whatif.Options) (float64, []float64, error) {
+	skip := len(c.Columns()) - width
 	kept := b.kept[:b.n*width]
-	ns, err := b.least(b.n, func(first, count int) error {
-		for row, err := range c.Rows(context.Background(), whatif.Options{Workers: workers, First: first, Count: count}) {
+	ns, err := b.least(b.n, b.n, func(first, count int) error {
+		o.First, o.Count = first, count
+		for row, err := range c.Rows(context.Background(), o) {
 			if err == nil {
 				err = row.Err()
 			}
@@ -295,19 +317,12 @@ func (b *bench) two(out io.Writer) error {
 		f := whatif.Factor{Path: inputs[k].path, From: values(k)[0], To: values(k)[9], Count: 316}
 		s.Vary = append(s.Vary, f)
 	}
-	for _, path := range twoOutputs {
-		s.Outputs = append(s.Outputs, whatif.Output{Path: path})
-	}
 	n := b.n
 	b.n = min(n, 316*316)
 	defer func() { b.n = n }()
-	var ours []contender
-	for workers := 1; workers <= 2; workers++ {
-		ns, _, err := b.rows(s, workers)
-		if err != nil {
-			return err
-		}
-		ours = append(ours, contender{name: "ours: a study, workers: " + strconv.Itoa(workers), ns: ns})
+	ours, err := b.studies(s, twoOutputs)
+	if err != nil {
+		return err
 	}
 	others, err := b.outside("two")
 	if err != nil {
