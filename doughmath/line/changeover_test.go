@@ -307,7 +307,7 @@ func TestChangeoverTwiceTheSame(t *testing.T) {
 	s, cl := demo(t)
 	whole, err := changeover(t, 1, 2, 2).Solve()
 	require.NoError(t, err)
-	head := line.ChangeStep{Do: "mine"}
+	head := line.ChangeStep{Do: "mine", Phase: line.PhaseStart, Start: 1e6, End: 2e6, Cautions: reckon.HotWater}
 	quick, err := cl.Changeover(&s.Orders[1], &s.Orders[2], &s.Shift, 2, []line.ChangeStep{head})
 	require.NoError(t, err)
 	assert.Equal(t, head, quick.Steps[0])
@@ -569,7 +569,14 @@ func TestBetweenOrdersWithoutPlans(t *testing.T) {
 
 // The working is that of the steps, with work ahead and without, whatever came before in the caller's list.
 func TestChangeoverWorking(t *testing.T) {
-	for _, q := range []line.Changeover{changeover(t, 1, 2, 2), changeover(t, 0, 0, 1)} {
+	free := changeover(t, 0, 0, 3) // for one, two or three
+	free.Next.Product.Baked, free.Next.Product.Rounding.Speed, free.Next.Product.FloorTime = 50, 150, 300
+	free.Next.Product.Check, free.Line.Changing.SetAside = line.Check{}, 0
+	free.Line.Changing.Tasks = []line.ChangeTask{
+		{Name: "print labels", When: line.Ahead, For: line.ForAlways, Time: 60},
+		{Name: "stick labels", When: line.Ahead, For: line.ForAlways, Time: 120, After: []string{"print labels"}},
+	}
+	for _, q := range []line.Changeover{changeover(t, 1, 2, 2), changeover(t, 0, 0, 1), changeover(t, 2, 0, 3), free} {
 		_, w, err := reckon.Explain(q)
 		require.NoError(t, err)
 		assert.NoError(t, testdata.Retrace(w, 1e-9))

@@ -2,6 +2,7 @@ package line_test
 
 import (
 	"math"
+	"slices"
 	"testing"
 
 	"github.com/stretchr/testify/assert"
@@ -236,7 +237,17 @@ func TestClockBoundsOfTimes(t *testing.T) {
 }
 
 func TestClockWorking(t *testing.T) {
-	for _, q := range []line.Clock{clock(t, 1), clock(t, 3), waiting(t)} {
+	kept := clock(t, 1) // a sponge that keeps, made in lots
+	kept.Order.Product.PrefermentMixes = slices.Clone(kept.Order.Product.PrefermentMixes)
+	kept.Order.Product.PrefermentMixes[0].Keeps = unit.Minutes(25)
+	kept.Shift.Mixer.High = unit.Kilograms(60)
+	bare := clock(t, 0) // without racks and an oven, from the end
+	bare.Line.Oven, bare.Order.Product.Baking = line.Oven{}, line.Baking{}
+	bare.Order.Product.PerCarrier, bare.Order.Product.FinalStay, bare.Piece = 0, 0, 7
+	bare.Start, bare.FinishAt = 0, unit.Hours(20)
+	racks := waiting(t)
+	racks.Piece, racks.Start, racks.OvenAt = 5000, 0, unit.Hours(9)
+	for _, q := range []line.Clock{clock(t, 1), clock(t, 3), waiting(t), kept, bare, racks} {
 		_, w, err := reckon.Explain(q)
 		require.NoError(t, err)
 		assert.NoError(t, testdata.Retrace(w, 1e-9))

@@ -547,6 +547,19 @@ func TestDayPlanWorking(t *testing.T) {
 	_, w, err := reckon.Explain(q)
 	require.NoError(t, err)
 	assert.NoError(t, testdata.Retrace(w, 1e-9))
+	// For other aims, through a planned oven, with changeovers that are given, and where nothing is due.
+	worst, oven, given, free := q, ovenDay(t, line.DeckOven), day(t), day(t)
+	worst.Aim = line.LeastWorst
+	given.Orders = given.Orders[:2]
+	given.Changeovers = []line.GivenChangeover{{"buns", "rolls", 7200.5}, {"", "rolls", 600}, {"buns", "", 300}, {"rolls", "", 200}}
+	given.Orders[0].Weight = 3
+	free.Aim, free.Orders = line.EarliestFinish, free.Orders[:1]
+	free.Orders[0].Due = 0
+	for _, q := range []line.DayPlan{worst, oven, given, free} {
+		_, w, err := reckon.Explain(q)
+		require.NoError(t, err)
+		assert.NoError(t, testdata.Retrace(w, 1e-9))
+	}
 }
 
 // A day of so many orders, made of the demo plant's in other numbers.

@@ -558,6 +558,27 @@ func TestBestPointThatIsRefused(t *testing.T) {
 	assert.Positive(t, made)
 }
 
+// The working comes out again by another parser, whatever limits the ways, with a step of the speed and without, across the product's number and others.
+func TestWindowWorking(t *testing.T) {
+	rng := rand.New(rand.NewPCG(17, 2026))
+	for n, shown := 0, 0; shown < 4 && n < 60; n++ {
+		in := anyOrder(t, rng)
+		if n%3 == 0 {
+			in.Line.Divider.StrokeStep = 0
+		}
+		if n%4 == 0 {
+			in.Order.Product.TearLimit = 0
+		}
+		if _, err := line.Window(in).Solve(); err != nil {
+			continue
+		}
+		shown++
+		_, w, err := reckon.Explain(line.Window(in))
+		require.NoError(t, err)
+		require.NoError(t, retrace(w), "%d", n)
+	}
+}
+
 // A limit reads in the units of a person's choice.
 func TestLimitsInUnits(t *testing.T) {
 	in := input(t, 1)
