@@ -200,6 +200,9 @@ func (o *DayOrder) baking() unit.Duration {
 	return o.Product.Baking.Time
 }
 
+// bakes reports whether it goes through the oven; how long, if nothing is wrong with that, is [DayOrder.baking].
+func (o *DayOrder) bakes() bool { return o.Bake != 0 || o.Product.Baking != (Baking{}) }
+
 // given returns the changeover that was given.
 func (d *day) given(i, j int) (unit.Duration, bool) {
 	var before, next string
