@@ -373,10 +373,10 @@ func (b *changes) showAhead(w *reckon.Working, out *ChangeoverResult, people int
 // showStanding shows when the line stops and starts, if it does.
 func (b *changes) showStanding(w *reckon.Working, out *ChangeoverResult) {
 	stop := slices.IndexFunc(b.list, func(k change) bool { return k.Phase == PhaseStop })
-	start := slices.IndexFunc(b.list, func(k change) bool { return k.Phase == PhaseStart })
-	if stop < 0 || start < 0 {
+	if stop < 0 {
 		return
 	}
+	start := slices.IndexFunc(b.list, func(k change) bool { return k.Phase == PhaseStart })
 	w.Lines(out,
 		"the line stops: e_1 = f_"+strconv.Itoa(stop+1)+" in s",
 		"the line starts: e_2 = s_"+strconv.Itoa(start+1)+" in s",

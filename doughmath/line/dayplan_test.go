@@ -379,6 +379,11 @@ func TestDayFaster(t *testing.T) {
 	alone, err := q.Solve()
 	require.NoError(t, err)
 	q.Aim = line.FewestLate
+	q.Orders[0].Due = alone.Ready
+	inTime, err := q.Solve()
+	require.NoError(t, err)
+	assert.Zero(t, inTime.Runs[0].Conditions, "ready at its due time it is in time")
+	assert.Zero(t, inTime.Total.Late)
 	q.Orders[0].Due = alone.Ready - 600
 	out, err := q.Solve()
 	require.NoError(t, err)

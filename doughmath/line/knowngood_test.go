@@ -325,6 +325,9 @@ func TestKnownGoodRefuses(t *testing.T) {
 		{"what was met", func(q *line.KnownGood) {
 			q.Records[0].Mean, q.Records[0].Made, q.Records[0].DoughTemp, q.Records[0].Note = -1, -1, unit.Celsius(90), strings.Repeat("x", 1001)
 		}, []string{"records[0].made", "records[0].mean", "records[0].dough_temp", "records[0].note"}},
+		{"and how it was weighed", func(q *line.KnownGood) {
+			q.Records[0].Weighed, q.Records[0].SD, q.Records[0].Waited = -1, -1, unit.Hours(25)
+		}, []string{"records[0].weighed", "records[0].sd", "records[0].waited"}},
 	} {
 		q := knownGood(t, 0, ran(t, 0, 1, "divider handle", "12.5"), ran(t, 0, 2, "divider handle", "12.5"))
 		c.spoil(&q)

@@ -114,6 +114,7 @@ func TestSmallestByHand(t *testing.T) {
 		{5, [][]int{{1, 4}, {0, 2, 3}}, []int{1, 4}},
 		{3, [][]int{{0, 1, 2}}, []int{0, 1, 2}},
 		{4, [][]int{{2}}, []int{2}},
+		{5, [][]int{{0, 2}, {1, 4}}, []int{1, 4}}, // of two that are as small, the one that is left
 	} {
 		got := smallest(c.n, func(in []int) bool {
 			for _, i := range in {

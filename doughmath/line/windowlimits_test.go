@@ -163,6 +163,37 @@ func TestConflictByHand(t *testing.T) {
 	assert.True(t, strings.HasPrefix(w.Closed[0].Says, "these exclude one another: divider (12 strokes/min), dwell (12 min)"), w.Closed[0].Says)
 }
 
+// What an order does not meet on its way and what it leaves out limit nothing.
+func TestLimitsOfAnOrder(t *testing.T) {
+	always := []string{
+		"line.divider.strokes_low", "line.divider.strokes_high", "order.product.dwell_high", "order.product.dwell_low", "order.product.hopper_max",
+		"line.divider.hopper_capacity", "shift.mixer.high", "shift.mixer.low", "shift.mixer.cycle",
+	}
+	moulder := []string{"line.belts[1].belt_speed", "line.belts[2].belt_speed", "line.moulder.rate_high", "line.moulder.gap_low", "line.moulder.gap_high", "order.product.turns"}
+	for _, c := range []struct {
+		order int
+		bend  func(in *line.Plan)
+		more  [][]string
+	}{
+		{0, func(*line.Plan) {}, [][]string{{"line.divider.stroke_step", "line.stamper.stamps_low", "line.stamper.stamps_high"}}},
+		{0, func(in *line.Plan) { in.Line.Divider.StrokeStep = 0 }, [][]string{{"line.stamper.stamps_low", "line.stamper.stamps_high"}}},
+		{0, func(in *line.Plan) { in.Order.Product.RateHigh = 60 }, [][]string{{"line.divider.stroke_step", "line.stamper.stamps_low", "line.stamper.stamps_high", "order.product.rate_high"}}},
+		{1, func(*line.Plan) {}, [][]string{{"line.divider.stroke_step", "order.product.hopper_drift.growth"}, moulder, {"order.product.tear_limit"}}},
+		{2, func(*line.Plan) {}, [][]string{{"line.divider.stroke_step", "order.product.rate_high"}, moulder, {"order.product.tear_limit"}}},
+		{3, func(*line.Plan) {}, [][]string{{"line.divider.stroke_step"}, moulder}},
+	} {
+		in := input(t, c.order)
+		c.bend(&in)
+		out, err := line.Window(in).Solve()
+		require.NoError(t, err)
+		var got []string
+		for _, l := range out.Limits {
+			got = append(got, l.Field)
+		}
+		assert.Equal(t, slices.Concat(always, slices.Concat(c.more...)), got, "order %d", c.order)
+	}
+}
+
 // Where the slow side gives way it is by more: 140 trays stay 13 min at 10.77 strokes/min, and the divider runs no faster than 10.
 func TestConflictNeedsMore(t *testing.T) {
 	in := input(t, 0)
