@@ -153,7 +153,7 @@ func (q ShareForSweatWater) Check(c *reckon.Checks) { q.check(c) }
 func (q *ShareForSweatWater) check(c *reckon.Checks) float64 {
 	before := c.Mark()
 	checkWarming(c, q.Piece, q.SpecificHeat, q.StartTemp, q.UntilTemp, q.Latent)
-	if c.Mark() == before && !(q.UntilTemp.Sub(q.StartTemp) >= 0.1) {
+	if q.UntilTemp.Sub(q.StartTemp) < 0.1 && !c.Told("start_temp") && !c.Told("until_temp") {
 		c.Fail("until_temp", q.UntilTemp.String(), "warmer than start_temp, "+q.StartTemp.String()+", by a tenth of a degree or more")
 	}
 	reckon.CheckNotNegative(c, "weight_gain", q.WeightGain)

@@ -59,6 +59,7 @@ func Station(t *testing.T, name string) {
 				}
 			}
 			t.Run("ranges", func(t *testing.T) { ranges(t, e) })
+			t.Run("words", func(t *testing.T) { refusesWords(t, e) })
 		})
 	}
 	assert.Positive(t, held, "no calculation is of %s", name)
