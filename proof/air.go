@@ -301,7 +301,8 @@ func (q *Air) vapour(c *reckon.Checks) float64 {
 		return 0
 	}
 	dry, p := q.DryBulb.Celsius(), float64(q.Pressure)
-	vapour, most := 0.0, 0.9*p
+	var vapour float64
+	most := 0.9 * p
 	switch {
 	case q.Humidity != 0:
 		vapour = float64(q.Humidity) / 100 * saturation(dry)

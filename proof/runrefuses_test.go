@@ -147,3 +147,23 @@ func TestRunEventsOfAJam(t *testing.T) {
 		assert.Equal(t, want, got, "stuck at the end of pass %d", pass)
 	}
 }
+
+// A proofer that is empty when the machines stop requires no clearing.
+func TestRunStoppedEmpty(t *testing.T) {
+	out, err := proof.Run{
+		Proofer: proof.Proofer{Pockets: 1, Trays: 10, LastPassTrays: 10, TraysPerStroke: 1}, Across: 1, Strokes: 60,
+		Acts: []proof.Act{{At: 5.5, Do: proof.ActScalingOff}, {At: 60, Do: proof.ActStop}},
+	}.Solve()
+	require.NoError(t, err)
+	assert.Equal(t, 6, out.PiecesOut) // strokes at 0 to 5 s
+	assert.Zero(t, out.Stranded)
+	assert.Zero(t, out.ClearOut)
+}
+
+// What two limits exclude leaves no answer behind.
+func TestSpeedConflictLeavesNothing(t *testing.T) {
+	in := proof.Speed{Proofer: demo, Across: 2, DwellLow: 600, DwellHigh: 1200, Limits: []proof.StrokeLimit{{Name: "divider", Low: 1, High: 2}}}
+	out := proof.SpeedResult{Low: 7, HighLimit: "before"}
+	require.Error(t, in.SolveInto(&out))
+	assert.Equal(t, proof.SpeedResult{}, out)
+}
