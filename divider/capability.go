@@ -86,9 +86,9 @@ func (q Capability) Check(c *reckon.Checks) {
 		checkSD(c, "sd_overall", q.SDOverall)
 	}
 	reckon.CheckCount(c, "pieces", q.Pieces, 2, 1_000_000)
-	checkTolerance(c, q.Low, q.High)
+	low, high := checkTolerance(c, q.Low, q.High)
 	if q.Target != 0 {
-		reckon.CheckRange(c, "target", q.Target, q.Low, q.High)
+		reckon.CheckRange(c, "target", q.Target, low, high)
 	}
 	checkLevel(c, "confidence", q.Confidence)
 	reckon.CheckRange(c, "required", q.Required, 0.1, 5)
@@ -186,11 +186,17 @@ func (q Capability) Show(w *reckon.Working, out CapabilityResult) {
 	}
 }
 
-func checkTolerance(c *reckon.Checks, low, high unit.Mass) {
-	lowOK := reckon.CheckRange(c, "low", low, 0, heaviestPiece)
-	if reckon.CheckRange(c, "high", high, 0, heaviestPiece) && lowOK && !(high-low >= 1e-6) {
+// checkTolerance requires a tolerance. It returns it, or where it is refused the widest there may be.
+func checkTolerance(c *reckon.Checks, low, high unit.Mass) (from, to unit.Mass) {
+	lowOK, highOK := reckon.CheckRange(c, "low", low, 0, heaviestPiece), reckon.CheckRange(c, "high", high, 0, heaviestPiece)
+	switch {
+	case !lowOK || !highOK:
+	case !(high-low >= 1e-6):
 		c.Fail("high", high.String(), "more than low, "+low.String())
+	default:
+		return low, high
 	}
+	return 0, heaviestPiece
 }
 
 // indexLimits returns the limits of an index that goes as 1/s.
@@ -231,13 +237,11 @@ type SDForCapabilityResult struct {
 func (SDForCapability) ID() string { return "sd-for-capability" }
 
 func (q SDForCapability) Check(c *reckon.Checks) {
-	checkTolerance(c, q.Low, q.High)
-	reckon.CheckRange(c, "cpk", q.Cpk, 0.1, 5)
-	if c.OK() && !(q.Mean > q.Low && q.Mean < q.High) {
-		c.Fail("mean", q.Mean.String(), "more than low, "+q.Low.String()+", and less than high, "+q.High.String())
-	} else if !c.OK() {
-		reckon.CheckRange(c, "mean", q.Mean, 0, heaviestPiece)
+	low, high := checkTolerance(c, q.Low, q.High)
+	if !(q.Mean > low && q.Mean < high) {
+		c.Fail("mean", q.Mean.String(), "more than "+low.String()+" and less than "+high.String()+", between low and high")
 	}
+	reckon.CheckRange(c, "cpk", q.Cpk, 0.1, 5)
 }
 
 func (q SDForCapability) Solve() (out SDForCapabilityResult, err error) {

@@ -90,10 +90,18 @@ func TestCapabilitySharesFollowTheScatterOfAllPieces(t *testing.T) {
 }
 
 func TestCapabilityRefuses(t *testing.T) {
-	_, err := divider.Capability{SDOverall: -1, Low: 88, High: 82, Target: 85}.Solve()
+	_, err := divider.Capability{SDOverall: -1, Low: 88, High: 82, Target: -85}.Solve()
 	assert.Equal(t, []string{"mean", "sd_within", "sd_overall", "pieces", "high", "target", "confidence", "required"}, refusedFields(err))
+	_, err = divider.Capability{Mean: 85, SDWithin: 1, Pieces: 50, Low: 88, High: 82, Target: 85, Confidence: 95, Required: 1}.Solve()
+	assert.Equal(t, []string{"high"}, refusedFields(err), "a target is held against a tolerance that is one")
 	_, err = divider.SDForCapability{Mean: 90, Low: 82, High: 88, Cpk: 9}.Solve()
-	assert.Equal(t, []string{"cpk"}, refusedFields(err))
+	assert.Equal(t, []string{"mean", "cpk"}, refusedFields(err))
+	_, err = divider.SDForCapability{Mean: 90, Low: -1, High: 88, Cpk: 1}.Solve()
+	assert.Equal(t, []string{"low"}, refusedFields(err), "where no tolerance is given, any weight may be in it")
+	_, err = divider.SDForCapability{Mean: 85, Low: 82, High: -1, Cpk: 1}.Solve()
+	assert.Equal(t, []string{"high"}, refusedFields(err))
+	_, err = divider.SDForCapability{Low: 88, High: 82, Cpk: 1}.Solve()
+	assert.Equal(t, []string{"high", "mean"}, refusedFields(err))
 	_, err = divider.SDForCapability{Mean: 90, Low: 82, High: 88, Cpk: 1}.Solve()
 	assert.Equal(t, []string{"mean"}, refusedFields(err))
 }

@@ -11,6 +11,7 @@ import (
 	"github.com/stretchr/testify/require"
 
 	"example.com/dough/divider"
+	"example.com/dough/doughmath/reckon"
 	"example.com/dough/doughmath/unit"
 )
 
@@ -78,9 +79,11 @@ func ExampleControlChart() {
 
 // A point on the limit is within it, as the tests' words say "beyond".
 func TestOnTheLimitIsNoSignal(t *testing.T) {
-	out, err := divider.ControlChart{Setup: onChart(divider.EightTests), Weighings: grams(88)}.Solve()
-	require.NoError(t, err)
-	assert.Zero(t, out.Signalled)
+	for _, weight := range []float64{88, 82} {
+		out, err := divider.ControlChart{Setup: onChart(divider.EightTests), Weighings: grams(weight)}.Solve()
+		require.NoError(t, err)
+		assert.Zero(t, out.Signalled)
+	}
 }
 
 func TestControlChartRefuses(t *testing.T) {
@@ -143,6 +146,7 @@ func TestSetUpIgnoresTheWanderingMean(t *testing.T) {
 	assert.InDelta(t, a.Setup.SD.Grams(), b.Setup.SD.Grams(), 1e-9)
 	assert.True(t, b.Conditions.Has(divider.OutOfControl))
 	assert.False(t, a.Conditions.Has(divider.WeighMore), "twenty subgroups are enough")
+	assert.Equal(t, reckon.MovingBelt, a.Cautions)
 }
 
 func TestChartAppendsToTheCallersSlice(t *testing.T) {

@@ -41,9 +41,8 @@ type StickinessScale struct {
 func (s StickinessScale) Check(c *reckon.Checks) {
 	reckon.CheckRange(c, "intercept", s.Intercept, -stickiestFlour, stickiestFlour)
 	reckon.CheckRange(c, "per_step", s.PerStep, -stickiestFlour, stickiestFlour)
-	reckon.CheckRange(c, "stickiness_low", s.StickinessLow, 0, stickiest)
-	reckon.CheckRange(c, "stickiness_high", s.StickinessHigh, 0, stickiest)
-	if s.StickinessHigh < s.StickinessLow {
+	lowOK := reckon.CheckRange(c, "stickiness_low", s.StickinessLow, 0, stickiest)
+	if reckon.CheckRange(c, "stickiness_high", s.StickinessHigh, 0, stickiest) && lowOK && s.StickinessHigh < s.StickinessLow {
 		c.Fail("stickiness_high", strconv.FormatFloat(s.StickinessHigh, 'g', 6, 64), "at least stickiness_low, "+strconv.FormatFloat(s.StickinessLow, 'g', 6, 64))
 	}
 	reckon.CheckRange(c, "sd", s.SD, 0, stickiestFlour)

@@ -158,6 +158,14 @@ func TestDustLimitsDiffer(t *testing.T) {
 	}
 }
 
+// Of a scale and of trials one thing is said at a time.
+func TestFlourIsRefusedOnce(t *testing.T) {
+	_, err := divider.StickinessForFlour{Scale: divider.StickinessScale{PerStep: -2e6, StickinessHigh: 4, TrialCount: 4}, FlourPerPiece: 1}.Solve()
+	assert.Equal(t, []string{"scale.per_step"}, refusedFields(err))
+	_, err = divider.StickinessFit{Trials: []divider.FlourTrial{{Stickiness: 1, Flour: -1, Pieces: 1}, {Stickiness: 1, Flour: 1, Pieces: 1}}}.Solve()
+	assert.Equal(t, []string{"trials[0].flour"}, refusedFields(err))
+}
+
 func FuzzFlour(f *testing.F) {
 	f.Add(1.0, 90.0, 120, 4.0, 230.0, 120, 2.5, 60.0, 3600.0)
 	f.Add(0.0, 1e6, 1000, 1e-6, 0.0, 1, 1000.0, 1e4, 1.0)

@@ -222,3 +222,11 @@ func BenchmarkHandleBand(b *testing.B) {
 		_, _ = in.Solve()
 	}
 }
+
+// Without a label the aim is the target, however widely the mean of the check scatters.
+func TestAimWithoutALabel(t *testing.T) {
+	out, err := divider.HandleBand{Expected: 1, Target: 1, PerMark: 8.4, SD: 10, Pieces: 1, Needless: divider.NeedlessMoves}.Solve()
+	require.NoError(t, err)
+	assert.Equal(t, unit.Mass(1), out.Aim)
+	assert.Greater(t, out.Noise, out.Aim)
+}

@@ -105,3 +105,17 @@ func BenchmarkLaneOffsets(b *testing.B) {
 		_, _ = in.Append(rows)
 	}
 }
+
+// Of lanes that lie as far off, or not at all, the first is named.
+func TestFirstOfLanesAlike(t *testing.T) {
+	c := fourLanes(t)
+	c.Across = 0
+	for _, weight := range []unit.Mass{85, 86} {
+		in := divider.LaneOffsets{Calibration: c, Mark: 5, Lanes: []divider.LaneWeighing{{Lane: 3, Weight: 85, Pieces: 5}, {Lane: 4, Weight: weight, Pieces: 5}}}
+		out, err := in.Solve()
+		require.NoError(t, err)
+		assert.Equal(t, 3, out.Worst)
+		assert.Equal(t, (85-weight)/2, out.Far)
+		holdsWhenWorkedByHand(t, in)
+	}
+}

@@ -66,6 +66,7 @@ type samplingPlan struct {
 	acceptPerHundred int // instead of accept, for a whole lot
 }
 
+// anyLot is more packages than there are in any lot, and as many as every machine can count.
 const anyLot = math.MaxInt32
 
 // The tables. A factor is as printed, since the printed table is the law.
@@ -181,6 +182,8 @@ func checkPlan(c *reckon.Checks, rules RuleSetName, sampling Sampling, lot int) 
 	switch {
 	case sampling == SampleAll:
 		c.Fail("lot", strconv.Itoa(lot), "1 to 99 packages; a larger lot is sampled")
+	case lot > anyLot:
+		c.Fail("lot", strconv.Itoa(lot), "at most "+strconv.Itoa(anyLot)+" packages")
 	case rules == RulesUK:
 		c.Fail("lot", strconv.Itoa(lot), `100 packages or more; weigh a smaller lot whole, with sampling "all"`)
 	case rules == RulesNewZealand || rules == RulesUSCategoryA:
@@ -240,7 +243,7 @@ type LotCheck struct {
 	Rules         RuleSetName `json:"rules"`                                                               // "eu-76-211", "uk-2006-659", "au-ntmr-2009", "nz-1999-373" or "us-hb133-a"
 	Sampling      Sampling    `json:"sampling"`                                                            // "single", "double", "destructive" or "all", as far as the rule set offers it
 	Nominal       unit.Mass   `json:"nominal" sym:"Q_n" range:"-"`                                         // weight on the label; the quantities that [TolerableDeficiency] names
-	Lot           int         `json:"lot" sym:"N" range:"-"`                                               // packages in the lot; from 100 (EU, Australia), from 2 (New Zealand, US), any (UK)
+	Lot           int         `json:"lot" sym:"N" range:"-"`                                               // packages in the lot; from 100 (EU, Australia), from 2 (New Zealand, US), any (UK); up to 2147483647
 	Sample        []unit.Mass `json:"sample" sym:"x_#" range:"0 g..1 t" items:"..20000"`                   // net weights in the order drawn, as many as the plan says
 	SecondWeights []unit.Mass `json:"second_weights,omitempty" sym:"y_#" range:"0 g..1 t" items:"..20000"` // the second sample of a double plan, only if the first leaves the matter open
 }

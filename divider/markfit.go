@@ -118,12 +118,12 @@ func (k *Calibration) Check(c *reckon.Checks) {
 	reckon.CheckRange(c, "confidence", k.Confidence, 50, 99.9)
 	// The widest Student's t that can arise: 99.9 % with one degree of freedom.
 	reckon.CheckRange(c, "student_t", k.StudentT, 0.6, 700)
-	reckon.CheckCount(c, "trial_count", k.TrialCount, k.Shape.coefficients()+1, maxTrials)
-	reckon.CheckCount(c, "degrees_of_freedom", k.DegreesOfFreedom, 1, max(1, min(k.TrialCount, maxTrials)-k.Shape.coefficients()))
-	reckon.CheckRange(c, "mark_low", k.MarkLow, -maxMark, maxMark)
-	if reckon.CheckRange(c, "mark_high", k.MarkHigh, -maxMark, maxMark) && !(k.MarkLow < k.MarkHigh) {
-		c.Fail("mark_high", strconv.FormatFloat(k.MarkHigh, 'g', 6, 64), "more than mark_low")
+	trials := maxTrials
+	if reckon.CheckCount(c, "trial_count", k.TrialCount, k.Shape.coefficients()+1, maxTrials) {
+		trials = k.TrialCount
 	}
+	reckon.CheckCount(c, "degrees_of_freedom", k.DegreesOfFreedom, 1, trials-k.Shape.coefficients())
+	checkScale(c, k.MarkLow, k.MarkHigh)
 	checkMarkWithin(c, "mean_mark", k.MeanMark, k.MarkLow, k.MarkHigh)
 	reckon.CheckAbove(c, "mean_weight", k.MeanWeight, maxWeight)
 	const steep, tiny = 1e30, 1e-30

@@ -199,12 +199,14 @@ func TestKnownSDTooSmallIsALackOfFit(t *testing.T) {
 
 // Marks that differ by less than the arithmetic can hold are refused, not answered.
 func TestMarksTooCloseAreRefused(t *testing.T) {
-	in := morning()
-	for i := range in.Trials {
-		in.Trials[i].Mark *= 1e-300
+	for _, close := range []float64{1e-300, 1e-20} { // no sum of squares, and one that no calibration takes
+		in := morning()
+		for i := range in.Trials {
+			in.Trials[i].Mark *= close
+		}
+		_, err := in.Solve()
+		assert.ErrorContains(t, err, "spread them", "%v", close)
 	}
-	_, err := in.Solve()
-	assert.ErrorContains(t, err, "spread them")
 }
 
 // The standard deviations of the coefficients and their covariance, found by
@@ -404,4 +406,69 @@ func TestTrialsWithoutScatterAreTold(t *testing.T) {
 	assert.True(t, mark.Conditions.Has(reckon.ScaleTooCoarse))
 	bent := fit(60, 60, 70, 70, 100, 100)
 	assert.Equal(t, reckon.ScaleTooCoarse|divider.LackOfFit, bent.Conditions, "far from the line, and no scatter to excuse it")
+}
+
+// Trials on a line have no scatter, none that lies off, and no doubt; not even where binary numbers miss the line by a last digit.
+func TestTrialsOnTheLineHaveNoOutlier(t *testing.T) {
+	for _, y := range [][]unit.Mass{{60, 78, 96}, {60.1, 78.2, 96.3}, {61.3, 78.6, 95.9}} {
+		out, err := divider.MarkFit{Confidence: 95, Shape: divider.Straight, Weighting: divider.EqualWeights, Trials: []divider.Trial{
+			{Mark: 2, Weight: y[0], Pieces: 10}, {Mark: 4, Weight: y[1], Pieces: 10}, {Mark: 6, Weight: y[2], Pieces: 10},
+		}}.Solve()
+		require.NoError(t, err)
+		assert.Equal(t, divider.Conditions(reckon.ScaleTooCoarse), out.Conditions)
+		assert.Zero(t, out.Worst)
+		assert.Zero(t, out.WorstResidual)
+	}
+}
+
+// One trial off a line through all others has the largest residual that there can be, the root of the degrees of freedom:
+// with two of these it is an outlier, by Student's t with one; with one it cannot be told which of three lies off.
+func TestTheOnlyTrialOffTheLine(t *testing.T) {
+	in := divider.MarkFit{Confidence: 95, Shape: divider.Straight, Weighting: divider.EqualWeights, Trials: []divider.Trial{
+		{Mark: 2, Weight: 60, Pieces: 1}, {Mark: 4, Weight: 78, Pieces: 1}, {Mark: 6, Weight: 96, Pieces: 1}, {Mark: 8, Weight: 134, Pieces: 1},
+	}}
+	out, err := in.Solve()
+	require.NoError(t, err)
+	assert.InEpsilon(t, math.Sqrt2, out.WorstResidual, 1e-9)
+	assert.Equal(t, 3, out.Worst)
+	assert.True(t, out.Conditions.Has(reckon.Outlier))
+	in.Trials = in.Trials[1:]
+	out, err = in.Solve()
+	require.NoError(t, err)
+	assert.InEpsilon(t, 1, out.WorstResidual, 1e-9)
+	assert.False(t, out.Conditions.Has(reckon.Outlier))
+}
+
+// Equal marks that weighed almost nothing, and almost the same, beside tonnes: F would have no end.
+func TestNoEndlessLackOfFit(t *testing.T) {
+	_, err := divider.MarkFit{Confidence: 95, Shape: divider.Straight, Weighting: divider.EqualWeights, Trials: []divider.Trial{
+		{Mark: 2, Weight: 1e-154, Pieces: 1}, {Mark: 2, Weight: 3e-154, Pieces: 1}, {Mark: 4, Weight: 1e9, Pieces: 1}, {Mark: 6, Weight: 1e8, Pieces: 1},
+	}}.Solve()
+	var none *reckon.NoSolutionError
+	assert.ErrorAs(t, err, &none)
+}
+
+// Of trials that lie as far off the first is named, and one that weighs what the first does is no reason to refuse them all.
+func TestTrialsAlike(t *testing.T) {
+	out, err := divider.MarkFit{Confidence: 95, Shape: divider.Straight, Weighting: divider.EqualWeights, Trials: []divider.Trial{
+		{Mark: 6, Weight: 94, Pieces: 1},
+		{Mark: 2, Weight: 58, Pieces: 1},
+		{Mark: 2, Weight: 62, Pieces: 1},
+		{Mark: 6, Weight: 98, Pieces: 1},
+		{Mark: 6, Weight: 94, Pieces: 1},
+		{Mark: 6, Weight: 98, Pieces: 1},
+		{Mark: 2, Weight: 58, Pieces: 1},
+		{Mark: 2, Weight: 62, Pieces: 1},
+		{Mark: 6, Weight: 94, Pieces: 1},
+		{Mark: 6, Weight: 98, Pieces: 1},
+		{Mark: 2, Weight: 62, Pieces: 1},
+		{Mark: 2, Weight: 58, Pieces: 1},
+	}}.Solve()
+	require.NoError(t, err)
+	assert.Zero(t, out.Worst)
+	assert.InEpsilon(t, 9, float64(out.Slope), 1e-12)
+	_, err = divider.MarkFit{Confidence: 95, Shape: divider.Straight, Weighting: divider.EqualWeights, Trials: []divider.Trial{
+		{Mark: 2, Weight: 60, Pieces: 1}, {Mark: 6, Weight: 95, Pieces: 1}, {Mark: 2, Weight: 60, Pieces: 1},
+	}}.Solve()
+	assert.NoError(t, err)
 }

@@ -273,10 +273,10 @@ func checkMarkWithin(c *reckon.Checks, field string, mark, low, high float64) {
 	reckon.CheckRange(c, field, mark, max(low, -maxMark), min(high, maxMark))
 }
 
-// checkScale requires the ends of the handle's scale.
+// checkScale requires the ends of a scale of marks.
 func checkScale(c *reckon.Checks, low, high float64) {
-	reckon.CheckRange(c, "mark_low", low, -maxMark, maxMark)
-	if reckon.CheckRange(c, "mark_high", high, -maxMark, maxMark) && !(low < high) {
+	lowOK := reckon.CheckRange(c, "mark_low", low, -maxMark, maxMark)
+	if reckon.CheckRange(c, "mark_high", high, -maxMark, maxMark) && lowOK && !(low < high) {
 		c.Fail("mark_high", strconv.FormatFloat(high, 'g', 6, 64), "more than mark_low")
 	}
 }

@@ -209,7 +209,7 @@ func (q NextMark) Solve() (out NextMarkResult, err error) {
 	switch off := math.Abs(float64(q.Weight) - b.aim); {
 	case !b.leaves(float64(q.Weight)):
 		out.move(&q, target)
-	case off > b.near && ok && enough > q.Pieces:
+	case off > b.near && enough > q.Pieces:
 		out.Action, out.WeighMore = Weigh, enough-q.Pieces
 		out.Conditions |= WeighMore
 	case off > b.noise && b.halfStep >= off:
@@ -377,7 +377,7 @@ func (k *Calibration) differenceDoubt(u, to string) string {
 
 // checkAcross requires the calibration to be of as many pieces across as the line runs.
 func (k *Calibration) checkAcross(c *reckon.Checks, across int) {
-	if reckon.CheckCount(c, "across", across, 0, maxAcross) && across != 0 && k.Across != 0 && across != k.Across {
+	if reckon.CheckCount(c, "across", across, 0, maxAcross) && across != 0 && k.Across > 0 && k.Across <= maxAcross && across != k.Across {
 		c.Fail("across", strconv.Itoa(across), strconv.Itoa(k.Across)+", as in the calibration: each number of pieces across has its own curve, weigh trial pieces for it")
 	}
 }

@@ -65,6 +65,10 @@ func TestNextMarkDecides(t *testing.T) {
 		{"to the last mark of the scale", func(in *divider.NextMark) { in.Weight, in.MarkStep, in.MarkHigh = 76.6, 1, 6 }, divider.Move, 0},
 		{"to the first mark of the scale", func(in *divider.NextMark) { in.Weight, in.MarkStep, in.MarkLow = 93.4, 1, 4 }, divider.Move, 0},
 		{"beyond the trials", func(in *divider.NextMark) { in.Weight = 70 }, divider.Move, reckon.Extrapolated},
+		{"below the trials", func(in *divider.NextMark) { in.Weight = 112 }, divider.Move, reckon.Extrapolated},                          // 5 - 27/8.4 = 1.79
+		{"to the lowest mark tried", func(in *divider.NextMark) { in.Weight, in.MarkStep = 110.2, 2 }, divider.Move, 0},                  // 5 - 25.2/8.4 = 2
+		{"off the scale below", func(in *divider.NextMark) { in.Weight, in.MarkLow = 110, 3 }, divider.OffScale, divider.MarkOutOfRange}, // 5 - 25/8.4 = 2.02
+		{"to the nearest step", func(in *divider.NextMark) { in.Weight, in.MarkStep = 82, 0.5 }, divider.Move, reckon.Rounded},           // 5 + 3/8.4 = 5.36
 	} {
 		t.Run(tc.name, func(t *testing.T) {
 			in := check(c, 85)
@@ -269,5 +273,110 @@ func BenchmarkNextMark(b *testing.B) {
 	b.ReportAllocs()
 	for b.Loop() {
 		_, _ = in.Solve()
+	}
+}
+
+// On a curve that grows steeper half a step about the mark that is set weighs less than half a step higher up. A mark weighs
+// 8.4 g at mark 4, and u marks on 8.4*u + 0.5*u*u more: a mean 8.5 g short, further off than half a step of two marks, wants 0.96 marks,
+// and the nearest that can be set is still the one it is at. 10.3 g want 1.15 marks, and mark 6 is nearer.
+func TestNoMoveBringsTheMeanNearer(t *testing.T) {
+	c := calibrated(t, morning())
+	c.Shape, c.Curve, c.Sqq, c.DegreesOfFreedom = divider.Quadratic, 0.5, 1e6, 3
+	c.ResidualSD, c.PieceSD = 0.01, 0.01
+	at, err := divider.WeightForMark{Calibration: c, Mark: 4, Of: divider.OfMean}.Solve()
+	require.NoError(t, err)
+	q := divider.NextMark{Calibration: c, Mark: 4, Weight: at.Weight, Pieces: 10, Target: at.Weight + 8.5, MarkStep: 2, MarkLow: 0, MarkHigh: 10}
+	out, err := q.Solve()
+	require.NoError(t, err)
+	assert.Equal(t, divider.Between, out.Action)
+	assert.Equal(t, divider.Conditions(reckon.Rounded), out.Conditions)
+	assert.Zero(t, out.By)
+	assert.Zero(t, out.Cautions)
+	q.Target = at.Weight + 10.3
+	out, err = q.Solve()
+	require.NoError(t, err)
+	assert.Equal(t, divider.Move, out.Action)
+	assert.Equal(t, 6.0, out.Mark)
+}
+
+// The next check is large enough to show the limit: (z*s/L)^2 pieces, z = 2.05375 at 98 % (any table); three at least.
+func TestPiecesOfTheNextCheck(t *testing.T) {
+	c := calibrated(t, morning())
+	for _, tc := range []struct {
+		limit unit.Mass
+		want  int
+	}{{0.01, 422}, {0.1, 5}, {0.2, 3}, {5, 3}} { // 421.79, 4.22, 1.05 and less
+		in := check(c, 85)
+		in.Pieces, in.SD, in.Needless, in.MoveLimit = 16, 0.1, divider.NeedlessMoves, tc.limit
+		out, err := in.Solve()
+		require.NoError(t, err)
+		assert.Equal(t, tc.want, out.WeighNext, "%v", tc.limit)
+	}
+}
+
+// A curve that turns is told as that, however little its trials say of its slope.
+func TestTurningIsToldFirst(t *testing.T) {
+	c := calibrated(t, bent())
+	c.Slope, c.ResidualSD = 0, 60
+	_, err := check(c, 87).Solve()
+	assert.ErrorContains(t, err, "one weight has two marks")
+}
+
+// A mean that lies off by more than half a step, and in the scatter about what the set mark gives: with as many pieces as show half a
+// step nothing more is to be weighed. A mark weighs 10 g and the handle goes by tenths; z is 2.05375 at 98 %.
+func TestNoMoreToWeigh(t *testing.T) {
+	c := calibrated(t, morning())
+	c.Slope = 10
+	for _, noise := range []unit.Mass{0.3, 0.49, 0.51} { // of 16 pieces; 6, 16 and 17 show half a gram
+		out, err := divider.NextMark{
+			Calibration: c, Mark: 4.8, Weight: 85.6, Pieces: 16, Target: 85, Expected: 85.4, MarkStep: 0.1,
+			SD: noise * 4 / 2.053749, Needless: divider.NeedlessMoves, MarkLow: 0, MarkHigh: 10,
+		}.Solve()
+		require.NoError(t, err)
+		if noise > 0.5 {
+			assert.Equal(t, divider.Weigh, out.Action)
+			assert.Equal(t, 1, out.WeighMore)
+			continue
+		}
+		assert.Equal(t, divider.Stay, out.Action, "%v", noise)
+		assert.Zero(t, out.WeighMore, "%v", noise)
+		assert.Equal(t, divider.NoMoveWarranted, out.Conditions, "%v", noise)
+	}
+}
+
+// A scale without a length is told once, and not of the mark that would stand on it.
+func TestScaleWithoutLength(t *testing.T) {
+	in := check(calibrated(t, morning()), 85)
+	in.MarkLow, in.MarkHigh = 7, 7
+	_, err := in.Solve()
+	assert.Equal(t, []string{"mark_high"}, fields(err))
+}
+
+// Half a step off, no mark comes nearer; a mark weighs 10 g and the handle goes by tenths.
+func TestHalfAStepOff(t *testing.T) {
+	c := calibrated(t, morning())
+	c.Slope = 10
+	for _, weight := range []unit.Mass{84.5, 85.5} {
+		out, err := divider.NextMark{
+			Calibration: c, Mark: 4.8, Weight: weight, Pieces: 16, Target: 85, Expected: 85, MarkStep: 0.1,
+			SD: 0.01, Needless: divider.NeedlessMoves, MarkLow: 0, MarkHigh: 10,
+		}.Solve()
+		require.NoError(t, err)
+		assert.Equal(t, divider.Between, out.Action)
+	}
+}
+
+// A line without words of its own has ours, also for the least of moves.
+func TestWayWithoutWords(t *testing.T) {
+	c := calibrated(t, morning())
+	for _, off := range []unit.Mass{3, 0.05} { // 0.05 g are 0.006 marks
+		for way, weight := range map[string]unit.Mass{"to a higher mark": 85 - off, "to a lower mark": 85 + off} {
+			in := check(c, weight)
+			in.WayUp, in.WayDown, in.MoveLimit, in.SD, in.Needless, in.Expected = "", "", 0, 0.01, divider.NeedlessMoves, 85
+			out, err := in.Solve()
+			require.NoError(t, err)
+			assert.Equal(t, divider.Move, out.Action)
+			assert.Equal(t, way, out.Way)
+		}
 	}
 }

@@ -93,6 +93,7 @@ func TestPieceSampleOfTwo(t *testing.T) {
 	out, err := sample(84, 86).Solve()
 	require.NoError(t, err)
 	assert.Zero(t, out.GrubbsLimit, "two pieces have no outlier")
+	assert.Equal(t, 1, out.Farthest, "the first of two that lie as far off")
 	assert.Zero(t, out.Conditions)
 	// t(0.975; 1) = 12.7062 and s = sqrt 2, so the half-width is 12.7062.
 	assert.InDelta(t, 85-12.7062047361747, out.MeanLow.Grams(), 1e-10)

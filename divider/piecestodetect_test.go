@@ -35,15 +35,15 @@ func ExampleShiftForPieces() {
 func TestPiecesToDetectGoesThereAndBack(t *testing.T) {
 	for _, sides := range []divider.SampleSides{divider.OneSided, divider.TwoSided} {
 		for _, shift := range []float64{0.1, 0.5, 1, 4} {
-			in := divider.PiecesToDetect{SD: 1, Shift: unit.Grams(shift), Confidence: 95, DetectionChance: 90, Sides: sides}
+			in := divider.PiecesToDetect{SD: 0.8, Shift: unit.Grams(shift), Confidence: 95, DetectionChance: 90, Sides: sides}
 			plan, err := in.Solve()
 			require.NoError(t, err)
-			back, err := divider.ShiftForPieces{SD: 1, Pieces: plan.Pieces, Confidence: 95, DetectionChance: 90, Sides: sides}.Solve()
+			back, err := divider.ShiftForPieces{SD: 0.8, Pieces: plan.Pieces, Confidence: 95, DetectionChance: 90, Sides: sides}.Solve()
 			require.NoError(t, err)
 			assert.Equal(t, plan.Shift, back.Shift)
 			assert.LessOrEqual(t, back.Shift.Grams(), shift)
 			if plan.Pieces > 2 {
-				fewer, err := divider.ShiftForPieces{SD: 1, Pieces: plan.Pieces - 1, Confidence: 95, DetectionChance: 90, Sides: sides}.Solve()
+				fewer, err := divider.ShiftForPieces{SD: 0.8, Pieces: plan.Pieces - 1, Confidence: 95, DetectionChance: 90, Sides: sides}.Solve()
 				require.NoError(t, err)
 				assert.Greater(t, fewer.Shift.Grams(), shift)
 			}
@@ -81,4 +81,28 @@ func TestPiecesToDetectRefuses(t *testing.T) {
 	assert.Equal(t, []string{"shift", "confidence", "detection_chance", "sides"}, refusedFields(err))
 	_, err = divider.ShiftForPieces{}.Solve()
 	assert.Equal(t, []string{"sd", "pieces", "confidence", "detection_chance", "sides"}, refusedFields(err))
+}
+
+// A check that sounds half of its alarms by chance alone needs no shift for that.
+func TestShiftSeenByChance(t *testing.T) {
+	for _, sides := range []divider.SampleSides{divider.OneSided, divider.TwoSided} {
+		out, err := divider.ShiftForPieces{SD: 1, Pieces: 5, Confidence: 50, DetectionChance: 50, Sides: sides}.Solve()
+		require.NoError(t, err)
+		assert.InDelta(t, 0, float64(out.Shift), 1e-6, "%s", sides)
+	}
+}
+
+// The smallest sample with the power asked for, also where the normal formula asks for more: an alarm on the wrong side
+// counts as one. Found by R 4 (pt with a noncentrality), one piece after the other.
+func TestFewestPiecesToDetect(t *testing.T) {
+	for _, tc := range []struct {
+		sd, shift          unit.Mass
+		confidence, chance unit.Percent
+		normal, want       int
+	}{{0.1, 1.5, 95, 90, 1, 2}, {5, 1, 50, 55, 17, 7}, {10, 1, 50, 51, 49, 6}, {10, 1, 50, 55, 65, 25}, {10, 1, 50, 60, 87, 53}} {
+		out, err := divider.PiecesToDetect{SD: tc.sd, Shift: tc.shift, Confidence: tc.confidence, DetectionChance: tc.chance, Sides: divider.TwoSided}.Solve()
+		require.NoError(t, err)
+		assert.Equal(t, tc.want, out.Pieces, "%+v", tc)
+		assert.Equal(t, tc.normal, out.Normal, "%+v", tc)
+	}
 }

@@ -73,17 +73,19 @@ func (q RunLength) Check(c *reckon.Checks) {
 	if q.Kind == ChartEWMA && q.Sides == OneSided {
 		c.Fail("sides", `"one"`, `"two" for an ewma chart`)
 	}
-	limits := func(field string, used bool, v, low, high float64) {
-		switch {
-		case used:
-			reckon.CheckRange(c, field, v, low, high)
-		case v != 0:
+	// limits reports whether the chart uses the value and can.
+	limits := func(field string, used bool, v, low, high float64) bool {
+		if used {
+			return reckon.CheckRange(c, field, v, low, high)
+		}
+		if v != 0 {
 			c.Fail(field, fmt.Sprintf("%g", v), "nothing: the "+string(q.Kind)+" chart does not use it")
 		}
+		return false
 	}
-	limits("limit_width", q.Kind != ChartCUSUM, q.LimitWidth, 0.5, 6)
-	limits("ewma_weight", q.Kind == ChartEWMA, q.EwmaWeight, 0.02, 1)
-	if most := widestInSteps / 2 * math.Sqrt(q.EwmaWeight*(2-q.EwmaWeight)); q.Kind == ChartEWMA && q.EwmaWeight >= 0.02 && q.EwmaWeight <= 1 && q.LimitWidth > most && q.LimitWidth <= 6 {
+	width := limits("limit_width", q.Kind != ChartCUSUM, q.LimitWidth, 0.5, 6)
+	weight := limits("ewma_weight", q.Kind == ChartEWMA, q.EwmaWeight, 0.02, 1)
+	if most := widestInSteps / 2 * math.Sqrt(q.EwmaWeight*(2-q.EwmaWeight)); width && weight && q.LimitWidth > most {
 		c.Fail("limit_width", fmt.Sprintf("%g", q.LimitWidth), fmt.Sprintf("at most %.3g with that ewma_weight, above which the equation loses its digits: narrow the limits or give the newest point more weight", most))
 	}
 	limits("slack", q.Kind == ChartCUSUM, q.Slack, 0, 5)

@@ -141,3 +141,17 @@ func BenchmarkRunLength(b *testing.B) {
 		}
 	}
 }
+
+// A side that hardly ever signals adds nothing to the other, and does not spoil it.
+func TestRareSideAddsNothing(t *testing.T) {
+	for _, shift := range []float64{2, 4, 7, 10} {
+		in := divider.RunLength{Kind: divider.ChartCUSUM, ShiftInSD: shift, Sides: divider.OneSided, Slack: 0.5, Decision: 4}
+		one, err := in.Solve()
+		require.NoError(t, err)
+		in.Sides = divider.TwoSided
+		two, err := in.Solve()
+		require.NoError(t, err)
+		assert.InEpsilon(t, one.RunLength, two.RunLength, 1e-4, "%v", shift)
+		assert.InEpsilon(t, one.FalseAlarm/2, two.FalseAlarm, 1e-9, "%v", shift)
+	}
+}

@@ -49,11 +49,10 @@ type ScaleDivisionResult struct {
 func (ScaleDivision) ID() string { return "scale-division" }
 
 func (q ScaleDivision) Check(c *reckon.Checks) {
-	start := c.Mark()
 	reckon.CheckAbove(c, "division", q.Division, heaviestPiece)
 	checkOptionalMass(c, "sd", q.SD)
 	checkOptionalMass(c, "variation", q.Variation)
-	if c.Mark() == start && q.SD == 0 && q.Variation == 0 {
+	if q.SD == 0 && q.Variation == 0 {
 		c.Fail("sd", q.SD.String(), "the scatter of the pieces, or variation with what the rule allows, to compare the division with")
 	}
 }

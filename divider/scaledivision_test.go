@@ -53,4 +53,6 @@ func TestScaleDivisionRefuses(t *testing.T) {
 	assert.Equal(t, []string{"division", "sd", "variation"}, refusedFields(err))
 	_, err = divider.ScaleDivision{Division: 1}.Solve()
 	assert.Equal(t, []string{"sd"}, refusedFields(err))
+	_, err = divider.ScaleDivision{}.Solve()
+	assert.Equal(t, []string{"division", "sd"}, refusedFields(err))
 }

@@ -65,18 +65,19 @@ func checkSlides(c *reckon.Checks, points []SlidePoint) {
 		c.Fail("points", strconv.Itoa(n)+" points", "2 to "+strconv.Itoa(mostSlides)+" points")
 		return
 	}
+	var last SlidePoint
+	var lastSlide, lastFlow bool // whether they are in range
 	for i, p := range points {
 		mark := c.Mark()
 		slide := reckon.CheckRange(c, "slide", p.Slide, -widestSlide, widestSlide)
-		flow := reckon.CheckRange(c, "flour_rate", p.FlourRate, 0, mostFlow)
-		if i > 0 {
-			if last := points[i-1].Slide; slide && !(p.Slide-last >= 1e-9) {
-				c.Fail("slide", strconv.FormatFloat(p.Slide, 'g', 6, 64), "more than that of the point before, "+strconv.FormatFloat(last, 'g', 6, 64))
-			}
-			if last := points[i-1].FlourRate; flow && !(p.FlourRate-last >= 1e-9) {
-				c.Fail("flour_rate", p.FlourRate.String(), "more than that of the point before, "+last.String())
-			}
+		if slide && lastSlide && !(p.Slide-last.Slide >= 1e-9) {
+			c.Fail("slide", strconv.FormatFloat(p.Slide, 'g', 6, 64), "more than that of the point before, "+strconv.FormatFloat(last.Slide, 'g', 6, 64))
 		}
+		flow := reckon.CheckRange(c, "flour_rate", p.FlourRate, 0, mostFlow)
+		if flow && lastFlow && !(p.FlourRate-last.FlourRate >= 1e-9) {
+			c.Fail("flour_rate", p.FlourRate.String(), "more than that of the point before, "+last.FlourRate.String())
+		}
+		last, lastSlide, lastFlow = p, slide, flow
 		c.Item(mark, "points", i)
 	}
 }

@@ -79,3 +79,9 @@ func BenchmarkSlideForFlow(b *testing.B) {
 		}
 	}
 }
+
+// Of a value out of its range it is not said besides that it does not rise.
+func TestSlidesAreRefusedOnce(t *testing.T) {
+	_, err := divider.FlowForSlide{Points: []divider.SlidePoint{{Slide: 1, FlourRate: 1}, {Slide: -2e6, FlourRate: -1}}}.Solve()
+	assert.Equal(t, []string{"points[1].slide", "points[1].flour_rate"}, refusedFields(err))
+}

@@ -140,7 +140,7 @@ func (q TargetWeight) check(c *reckon.Checks) (rules packerRules, share unit.Per
 	reckon.CheckCount(c, "pieces_per_day", q.PiecesPerDay, 0, 10_000_000)
 	reckon.CheckCount(c, "days_per_year", q.DaysPerYear, 0, 366)
 	reckon.CheckRange(c, "cost_per_kg", q.CostPerKg, 0, 1_000_000)
-	if q.BetterSD != 0 && q.SD >= 0 {
+	if q.SD >= 0 {
 		reckon.CheckRange(c, "better_sd", q.BetterSD, 0, q.SD)
 	}
 	return rules, share, loss

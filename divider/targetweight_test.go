@@ -304,3 +304,18 @@ func TestFractionBelowTellsEveryLimit(t *testing.T) {
 	require.NoError(t, err)
 	assert.True(t, loaf.Conditions.Has(divider.AboveLimit))
 }
+
+// What depends on a value that is refused is not refused for that.
+func TestTargetIsRefusedOnce(t *testing.T) {
+	q := divider.TargetWeight{
+		Rules: divider.RulesUK, Nominal: 400, SD: -1, SecondShare: 0.01, BetterSD: 1,
+		Bake: doughmath.Loss{Percent: 10, Basis: doughmath.LossOnDough}, Combine: doughmath.LossesCompounded,
+	}
+	_, err := q.Solve()
+	assert.Equal(t, []string{"sd"}, refusedFields(err))
+	q.SD = 0
+	_, err = q.Solve()
+	assert.Equal(t, []string{"better_sd"}, refusedFields(err), "nothing is steadier than no scatter")
+	_, err = divider.SDForTarget{Rules: "mine", Nominal: 400, Target: -1, Drift: -1}.Solve()
+	assert.Equal(t, []string{"rules", "target", "drift"}, refusedFields(err))
+}

@@ -72,9 +72,9 @@ func (q TrialPlan) Check(c *reckon.Checks) {
 	start := c.Mark()
 	reckon.CheckEither(c, "shape", q.Shape, Straight, Quadratic)
 	reckon.CheckRange(c, "confidence", q.Confidence, 50, 99.9)
-	reckon.CheckRange(c, "mark_low", q.MarkLow, -maxMark, maxMark)
+	low := reckon.CheckRange(c, "mark_low", q.MarkLow, -maxMark, maxMark)
 	// The sums below cannot separate marks closer than this.
-	if reckon.CheckRange(c, "mark_high", q.MarkHigh, -maxMark, maxMark) && !(q.MarkHigh-q.MarkLow >= 1e-6*max(1, math.Abs(q.MarkLow))) {
+	if reckon.CheckRange(c, "mark_high", q.MarkHigh, -maxMark, maxMark) && low && !(q.MarkHigh-q.MarkLow >= 1e-6*max(1, math.Abs(q.MarkLow))) {
 		c.Fail("mark_high", strconv.FormatFloat(q.MarkHigh, 'g', 6, 64), "more than mark_low")
 	} else if c.Mark() == start {
 		reckon.CheckRange(c, "run_mark", q.RunMark, q.MarkLow, q.MarkHigh)

@@ -85,7 +85,7 @@ func (q WeighingCorrelation) Solve() (out WeighingCorrelationResult, err error) 
 	if r1 > limit {
 		r = (float64(n*r1) + 1) / (n - 3)
 		effective = effectivePieces(n, r)
-		if !(r < 1 && effective >= 2) {
+		if !(effective >= 2) { // nor is it where r reaches 1
 			return out, &reckon.NoSolutionError{
 				Func: q.ID(), Unknown: "number of independent pieces", Wanted: "at least 2",
 				Advice: "the weights wander: look at them on a control chart for a drift or a step, and weigh over a longer run",

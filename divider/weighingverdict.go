@@ -197,7 +197,7 @@ func (q WeighingVerdict) Solve() (out WeighingVerdictResult, err error) {
 		out.Finding, out.Piece = FoundTorn, lightest+1
 	case out.Deviation > out.OutlierLimit:
 		out.Finding, out.Piece = FoundOutlier, farthest+1
-	case n > 1 && out.FoundSD > out.SDLimit:
+	case out.FoundSD > out.SDLimit: // of one piece both are 0
 		out.Finding = FoundSpread
 	case out.Mean < out.Low || out.Mean > out.High:
 		out.Finding = FoundMark

@@ -68,10 +68,82 @@ func TestWeighingVerdictFinds(t *testing.T) {
 			assert.Equal(t, tc.piece, out.Piece)
 			stops := tc.finding != divider.FoundSteady && tc.finding != divider.FoundMark
 			assert.Equal(t, stops, out.LookAt != "")
-			assert.Equal(t, stops, out.Conditions.Has(divider.FreshSubgroup))
-			assert.Equal(t, stops, out.Cautions.Has(reckon.MovingMachinery|reckon.LockedOut))
+			says, warns := divider.FreshSubgroup, reckon.MovingBelt|reckon.MovingMachinery|reckon.LockedOut
+			switch tc.finding {
+			case divider.FoundSteady:
+				says, warns = divider.NoMoveWarranted, reckon.MovingBelt
+			case divider.FoundMark:
+				says, warns = 0, reckon.MovingBelt
+			}
+			assert.Equal(t, says, out.Conditions)
+			assert.Equal(t, warns, out.Cautions)
 			assert.NotEmpty(t, out.Advice)
 		})
+	}
+}
+
+// Each limit by a weight on either side. Of five pieces an outlier lies above z_G = 3.0902 (normal, at 0.999), a
+// spread above sqrt(13.2767/4) = 1.8219 (chi-square at 99 % with 4 degrees of freedom), and a mean of the band has
+// 2.0537/sqrt(5) = 0.91846 of a deviation (normal, at 98 %); all of them from any table.
+func TestWeighingVerdictLimits(t *testing.T) {
+	with := func(sd unit.Mass, weights ...float64) divider.WeighingVerdict {
+		q := judged(weights...)
+		q.SD = sd
+		return q
+	}
+	alike := func(w float64) divider.WeighingVerdict { return judged(w, w, w, w, w) }
+	for _, tc := range []struct {
+		id      string
+		q       divider.WeighingVerdict
+		finding divider.Finding
+		piece   int
+	}{
+		// One of five lies a off the others, and 0.8*a/sqrt(0.8) of a deviation off the mean: 3.0902/sqrt(0.8) = 3.4550.
+		{"not yet an outlier", with(1, 85, 85, 85, 85, 88.45), divider.FoundSteady, 0},
+		{"outlier", with(1, 85, 85, 85, 85, 88.46), divider.FoundOutlier, 5},
+		{"not yet a light outlier", with(1, 85, 81.55, 85, 85, 85), divider.FoundSteady, 0},
+		{"light outlier", with(1, 85, 81.54, 85, 85, 85), divider.FoundOutlier, 2},
+		// Of two pieces b off either way s_w = b*sqrt(2), and chi-square at 99 % with one degree of freedom is 6.6349.
+		{"not yet a spread of two", judged(86.82, 83.18), divider.FoundSteady, 0},
+		{"spread of two", judged(86.822, 83.178), divider.FoundSpread, 0},
+		// Of three there is an outlier: it lies sqrt(2/3)*a of a deviation off, 2.9352/0.81650 = 3.5949.
+		{"not yet an outlier of three", judged(83.2, 83.2, 86.79), divider.FoundSteady, 0},
+		{"outlier of three", judged(83.2, 83.2, 86.80), divider.FoundOutlier, 3},
+		{"two outliers alike: the first", with(0.3, 84, 85, 86), divider.FoundOutlier, 1},
+		// A double has half as much again as its neighbour, and more than z_G deviations more.
+		{"not yet half as much again", judged(85, 85, 127.49, 85, 85), divider.FoundOutlier, 3},
+		{"half as much again", judged(85, 85, 127.5, 85, 85), divider.FoundDouble, 3},
+		{"two doubles alike: the first", judged(170, 85, 170, 85, 85), divider.FoundDouble, 1},
+		{"half as much again, of coarse pieces", with(20, 85, 85, 85, 85, 146.8), divider.FoundSteady, 0}, // 85 + 61.8046
+		{"a double of coarse pieces", with(20, 85, 85, 85, 85, 146.81), divider.FoundDouble, 5},
+		{"all but doubles", alike(127.49), divider.FoundMark, 0},
+		{"all doubles", alike(127.5), divider.FoundDouble, 1},
+		// A torn piece has three quarters of its neighbour, and z_G deviations less.
+		{"not yet torn", judged(85, 63.76, 85, 85, 85), divider.FoundOutlier, 2},
+		{"torn", judged(85, 63.75, 85, 85, 85), divider.FoundTorn, 2},
+		{"two torn alike: the first", judged(85, 40, 85, 40, 85), divider.FoundTorn, 2},
+		{"light, of coarse pieces", with(10, 85, 54.1, 85, 85, 85), divider.FoundSteady, 0}, // 85 - 30.9023
+		{"torn of coarse pieces", with(10, 85, 54.09, 85, 85, 85), divider.FoundTorn, 2},
+		{"all but torn", alike(63.76), divider.FoundMark, 0},
+		{"all torn", alike(63.75), divider.FoundTorn, 1},
+		// 85 -+ 0.91846
+		{"the lightest steady mean", alike(84.0816), divider.FoundSteady, 0},
+		{"a mean too light", alike(84.0815), divider.FoundMark, 0},
+		{"the heaviest steady mean", alike(85.9184), divider.FoundSteady, 0},
+		{"a mean too heavy", alike(85.9185), divider.FoundMark, 0},
+	} {
+		out, err := tc.q.Solve()
+		require.NoError(t, err)
+		assert.Equal(t, tc.finding, out.Finding, "%s: %+v", tc.id, out)
+		assert.Equal(t, tc.piece, out.Piece, tc.id)
+	}
+	for _, tc := range []struct {
+		weights []float64
+		want    unit.Mass // the middle one; of two the nearer to 85 g
+	}{{[]float64{80, 84, 90}, 84}, {[]float64{84, 80, 88, 90}, 84}, {[]float64{80, 78, 86, 90}, 86}, {[]float64{84, 86}, 84}, {[]float64{85.5}, 85.5}} {
+		out, err := judged(tc.weights...).Solve()
+		require.NoError(t, err)
+		assert.Equal(t, tc.want, out.Neighbours, "%v", tc.weights)
 	}
 }
 
@@ -176,7 +248,7 @@ func TestWeighingVerdictRefuses(t *testing.T) {
 }
 
 func TestWeighingVerdictShowsItsWorking(t *testing.T) {
-	for _, weights := range [][]float64{{85}, {85, 86}, {85, 86, 170, 84}, {85, 86, 84.2, 85.5, 85.1}} {
+	for _, weights := range [][]float64{{85}, {85, 86}, {85, 86, 84.5}, {85, 86, 170, 84}, {85, 86, 84.2, 85.5, 85.1}} {
 		q := judged(weights...)
 		holdsWhenWorkedByHand(t, q)
 		q.MarkStep, q.Label, q.MoveLimit = 0.1, 84, 1

@@ -127,7 +127,7 @@ func (q WeightDrift) Append(dst []DriftMove) (out WeightDriftResult, err error) 
 	if q.Check(&c); !c.OK() {
 		return out, c.Err()
 	}
-	if step := q.step(); float64(step) > 2*float64(q.DriftLimit)*(1+1e-12) && q.DriftLimit != 0 {
+	if step := q.step(); float64(step) > 2*float64(q.DriftLimit)*(1+1e-12) {
 		return out, &reckon.NoSolutionError{
 			Func: q.ID(), Unknown: "move of the mark",
 			Wanted: "a weight held to " + q.DriftLimit.String(), Low: (step / 2).String(),
@@ -225,7 +225,7 @@ func (q *WeightDrift) move(i int) DriftMove {
 
 // moves counts the moves of the mark, up to one more than can be planned.
 func (q *WeightDrift) moves() int {
-	if q.DriftLimit == 0 || q.perSecond() == 0 {
+	if q.DriftLimit == 0 {
 		return 0
 	}
 	for n := range maxMoves + 1 {
@@ -344,14 +344,14 @@ func (q BatchForWeightDrift) Show(w *reckon.Working, out BatchForWeightDriftResu
 // HopperWeighing is a check within a batch, with the mark left alone.
 type HopperWeighing struct {
 	Time   unit.Duration `json:"time" sym:"t_#" range:"0 s..24 h"`      // since the batch was tipped
-	Weight unit.Mass     `json:"weight" sym:"m_#" range:">0 g..100 kg"` // mean weight of the pieces
+	Weight unit.Mass     `json:"weight" sym:"m_#" range:"1 mg..100 kg"` // mean weight of the pieces
 	Pieces int           `json:"pieces" sym:"n_#" range:"1..100000"`    // how many pieces the mean is of
 }
 
 // Check requires a weighing that can have been made.
 func (h HopperWeighing) Check(c *reckon.Checks) {
 	reckon.CheckRange(c, "time", h.Time, 0, unit.Hours(24))
-	reckon.CheckAbove(c, "weight", h.Weight, maxPiece)
+	reckon.CheckRange(c, "weight", h.Weight, lightestPiece, heaviestPiece)
 	reckon.CheckCount(c, "pieces", h.Pieces, 1, 100_000)
 }
 

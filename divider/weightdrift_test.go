@@ -291,3 +291,21 @@ func TestWorkingOfLittleGrowth(t *testing.T) {
 		assert.NoError(t, testdata.Retrace(w, 1e-11), "%v", growth)
 	}
 }
+
+// Weights that do not change show a growth of nothing, which is no growth.
+func TestNoGrowthIsNotSignificant(t *testing.T) {
+	in := divider.HopperGrowth{Confidence: 95}
+	for i := range 4 {
+		in.Weighings = append(in.Weighings, divider.HopperWeighing{Time: unit.Minutes(float64(i)), Weight: 85, Pieces: 10})
+	}
+	out, err := in.Solve()
+	require.NoError(t, err)
+	assert.Zero(t, out.Growth)
+	assert.Equal(t, divider.WeighMore, out.Conditions)
+}
+
+// A limit that is no number is told once.
+func TestEndlessDriftLimit(t *testing.T) {
+	_, err := divider.BatchForWeightDrift{StartWeight: 85, DriftLimit: unit.Mass(math.Inf(1)), Growth: 1, GrowthBasis: divider.Measured, DoughRate: 300}.Solve()
+	assert.Equal(t, []string{"drift_limit"}, fields(err))
+}

@@ -146,3 +146,24 @@ func TestBaseThatNoWaterReaches(t *testing.T) {
 	}.Solve()
 	assert.ErrorContains(t, err, "below absolute zero")
 }
+
+// Water of -90 °C is a number, but no ice makes it: melting cools by 80 C°. Nothing is weighed then.
+func TestBaseThatNoIceReaches(t *testing.T) {
+	q := doughmath.BaseCorrection{Base: 40, Factors: 3, WaterTemp: unit.Celsius(-60), TargetTemp: unit.Celsius(20), GotTemp: unit.Celsius(30)}
+	out, err := q.Solve()
+	require.NoError(t, err, "as long as nobody weighs it")
+	assert.Equal(t, doughmath.ColderThanAllIce, out.Conditions)
+	q.WaterSupply = doughmath.WaterSupply{Water: 40000, Tap: unit.Celsius(18)}
+	out, err = q.Solve()
+	assert.ErrorContains(t, err, "it can reach -80 °C to 18 °C")
+	assert.Zero(t, out)
+}
+
+// What is wrong with the yeast and the supply is told too.
+func TestBaseCorrectionChecksYeastAndSupply(t *testing.T) {
+	_, err := doughmath.BaseCorrection{
+		Base: 70, Factors: 3, WaterTemp: unit.Celsius(15), TargetTemp: unit.Celsius(24), GotTemp: unit.Celsius(26),
+		YeastUse: doughmath.YeastUse{Yeast: "wild", YeastStep: "first"}, WaterSupply: doughmath.WaterSupply{Water: 1},
+	}.Solve()
+	assert.Equal(t, []string{"yeast", "yeast_step", "tap"}, fields(err))
+}

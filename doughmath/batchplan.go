@@ -101,22 +101,22 @@ func (q BatchPlan) Check(c *reckon.Checks) { q.check(c) }
 func (q *BatchPlan) check(c *reckon.Checks) (each float64) {
 	reckon.CheckCount(c, "pieces", q.Pieces, 1, mostPieces)
 	reckon.CheckCount(c, "spare", q.Spare, 0, mostPieces)
-	pieceOK := checkMass(c, "piece_weight", q.PieceWeight)
+	checkMass(c, "piece_weight", q.PieceWeight)
 	checkWaste(c, q.Waste, q.WasteBasis)
-	mixerOK := checkMixer(c, q.MixerHigh, q.MixerLow)
+	checkMixer(c, q.MixerHigh, q.MixerLow)
 	each = float64(q.PieceWeight) * q.WasteBasis.Factor(q.Waste)
-	if mixerOK && pieceOK && c.OK() && each > float64(q.MixerHigh)*(1+1e-12) {
+	if c.OK() && each > float64(q.MixerHigh)*(1+1e-12) {
 		c.Fail("mixer_high", reckon.Text(q.MixerHigh), "at least "+reckon.Text(unit.Mass(each))+", for one piece and its waste")
 	}
 	return each
 }
 
-func checkMixer(c *reckon.Checks, most, least unit.Mass) bool {
-	if !checkMass(c, "mixer_high", most) {
+func checkMixer(c *reckon.Checks, most, least unit.Mass) {
+	if checkMass(c, "mixer_high", most) {
+		reckon.CheckRange(c, "mixer_low", least, 0, most)
+	} else {
 		reckon.CheckNotNegative(c, "mixer_low", least)
-		return false
 	}
-	return reckon.CheckRange(c, "mixer_low", least, 0, most)
 }
 
 func (q BatchPlan) Solve() (out BatchPlanResult, err error) {

@@ -60,12 +60,23 @@ func TestBatchPlanNamesEveryBadField(t *testing.T) {
 	assert.Equal(t, []string{"waste_basis", "mixer_low"}, fields(err))
 	_, err = doughmath.BatchPlan{Pieces: 1, PieceWeight: 100, Waste: 1, WasteBasis: doughmath.WasteOnOrder, MixerHigh: 100.9}.Solve()
 	assert.Equal(t, []string{"mixer_high"}, fields(err), "the mixer must hold one piece and its waste")
+	_, err = doughmath.BatchPlan{Pieces: 1, PieceWeight: 100, Waste: 99.9, WasteBasis: "all", MixerHigh: 100}.Solve()
+	assert.Equal(t, []string{"waste_basis"}, fields(err), "what a piece takes with its waste is not known")
 	_, err = doughmath.PiecesForDough{Dough: 1e9, PieceWeight: 1, Waste: -1, WasteBasis: doughmath.WasteOnDough}.Solve()
 	assert.Equal(t, []string{"piece_weight", "waste"}, fields(err))
 	_, err = doughmath.MixedBatchPlan{Order: []doughmath.OrderLine{{Spare: -1}}, Waste: 1, MixerHigh: 1}.Solve()
 	assert.Equal(t, []string{"order[0].pieces", "order[0].spare", "order[0].piece_weight", "waste_basis"}, fields(err))
 	_, err = doughmath.MixedBatchPlan{MixerHigh: 1}.Solve()
 	assert.Equal(t, []string{"order"}, fields(err))
+	long := doughmath.MixedBatchPlan{MixerHigh: 1000, Order: make([]doughmath.OrderLine, 1001)}
+	for i := range long.Order {
+		long.Order[i] = doughmath.OrderLine{Pieces: 1, PieceWeight: 1}
+	}
+	_, err = long.Solve()
+	assert.Equal(t, []string{"order"}, fields(err))
+	long.Order = long.Order[:1000]
+	_, err = long.Solve()
+	assert.NoError(t, err, "a thousand lines are taken")
 	// Waste counts: 100 million batches without it, more with it.
 	many := doughmath.MixedBatchPlan{Order: []doughmath.OrderLine{{Pieces: 1e8, PieceWeight: 100}}, MixerHigh: 100}
 	_, err = many.Solve()

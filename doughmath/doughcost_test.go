@@ -113,9 +113,11 @@ func TestDoughForStockRefuses(t *testing.T) {
 	assert.Equal(t, []string{"stock"}, fields(err))
 	_, err = doughmath.DoughForStock{Ingredients: rolls(), Stock: []doughmath.Stock{{Name: "yeast", Mass: 1e9}}}.Solve()
 	assert.Equal(t, []string{"stock"}, fields(err))
-	twice := append(rolls(), doughmath.Ingredient{Name: "water", Percent: 3, Role: doughmath.RoleWater})
-	_, err = doughmath.DoughForStock{Ingredients: twice, Stock: []doughmath.Stock{{Name: "water", Mass: 1}}}.Solve()
-	assert.Equal(t, []string{"stock[0].name"}, fields(err))
+	twice := append(rolls(), doughmath.Ingredient{Name: "water", Percent: 3, Role: doughmath.RoleWater}, doughmath.Ingredient{Name: "water", Percent: 2, Role: doughmath.RoleWater})
+	for _, formula := range [][]doughmath.Ingredient{twice[:6], append(rolls()[:1], twice[5:]...)} { // apart, and one after the other
+		_, err = doughmath.DoughForStock{Ingredients: formula, Stock: []doughmath.Stock{{Name: "water", Mass: 1}}}.Solve()
+		assert.Equal(t, []string{"stock[0].name"}, fields(err))
+	}
 }
 
 // Of two that run out together, the first listed is named.

@@ -48,9 +48,7 @@ func (r IngredientRole) takes(water unit.Percent, hydration unit.BakersPercent) 
 		return false
 	}
 	switch r {
-	case RoleLiquid:
-		return water > 0 && water <= 100 && hydration == 0
-	case RoleOther:
+	case RoleLiquid, RoleOther:
 		return water >= 0 && water <= 100 && hydration == 0
 	case RoleStarter:
 		return water == 0 && hydration > 0 && hydration <= largestPercent
@@ -140,7 +138,7 @@ func refuseCharacter(c *reckon.Checks, name string, role IngredientRole, water u
 func checkFormula(c *reckon.Checks, ingredients []Ingredient) (sum, salt float64) {
 	if len(ingredients) == 0 || len(ingredients) > mostListItems {
 		c.Fail("ingredients", strconv.Itoa(len(ingredients))+" ingredients", "1 to "+strconv.Itoa(mostListItems)+" ingredients, a flour among them")
-		return 0, 0
+		return sum, salt
 	}
 	flour := 0.0
 	for i := range ingredients {
@@ -268,7 +266,7 @@ func (q *FormulaScale) check(c *reckon.Checks) (flour, dough unit.Mass, sum, sal
 		checkMass(c, "round_up", q.RoundUp)
 	}
 	if !c.OK() {
-		return 0, 0, 0, 0
+		return flour, dough, sum, salt
 	}
 	q.scaling().checkNames(c, q.Ingredients)
 	flour, dough = amounts(q.Dough, q.Flour, sum)
@@ -352,9 +350,7 @@ func (q *FormulaScale) AppendInto(dst []Part, out *FormulaScaleResult) error {
 		g, p := &q.Ingredients[i], &parts[i]
 		exact := unit.Mass(float64(float64(used)*float64(g.Percent)) / 100)
 		p.Name, p.Percent, p.Mass, p.Exact, p.Error = g.Name, g.Percent, exact, exact, 0
-		if p.Scale, p.Division = "", on.division; len(on.scales) > 0 {
-			p.Scale, p.Division = on.on(g.Name, exact)
-		}
+		p.Scale, p.Division = on.on(g.Name, exact)
 		list = append(list, weighing{exact, p.Division, exact})
 	}
 	out.Parts, out.Flour, out.Dough, out.Weighed, out.TotalPercent = dst, flour, dough, made, unit.BakersPercent(sum)
@@ -504,7 +500,7 @@ func (q FormulaFromWeights) check(c *reckon.Checks) (flour, total float64) {
 		c.Fail("weights", "a dough without flour", "some flour (role \"flour\") to count the percentages on")
 	}
 	if !c.OK() {
-		return 0, 0
+		return flour, total
 	}
 	for i := range q.Weights {
 		if p := unit.BakersPercent(100 * float64(q.Weights[i].Mass) / flour); !(p <= largestPercent) {
@@ -518,7 +514,7 @@ func (q FormulaFromWeights) check(c *reckon.Checks) (flour, total float64) {
 func checkWeights(c *reckon.Checks, list string, weights []WeighedIngredient) (flour, total float64) {
 	if len(weights) == 0 || len(weights) > mostListItems {
 		c.Fail(list, strconv.Itoa(len(weights))+" ingredients", "1 to "+strconv.Itoa(mostListItems)+" ingredients, a flour among them")
-		return 0, 0
+		return flour, total
 	}
 	for i := range weights {
 		g := &weights[i]

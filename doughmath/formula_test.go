@@ -97,10 +97,99 @@ func TestFormulaScaleNamesEveryBadField(t *testing.T) {
 	}
 	_, err = doughmath.FormulaScale{Dough: 1}.Solve()
 	assert.Equal(t, []string{"ingredients"}, fields(err))
+	nameless := append(rolls(),
+		doughmath.Ingredient{Percent: 1, Role: doughmath.RoleOther}, doughmath.Ingredient{Percent: 1, Role: doughmath.RoleOther, WaterContent: 100},
+		doughmath.Ingredient{Percent: 1, Role: doughmath.RoleLiquid, WaterContent: 100}, doughmath.Ingredient{Percent: 1, Role: doughmath.RoleStarter, Hydration: 1000})
+	_, err = doughmath.FormulaScale{Ingredients: nameless, Flour: 1000}.Solve()
+	assert.Equal(t, []string{"ingredients[5].name", "ingredients[6].name", "ingredients[7].name", "ingredients[8].name"}, fields(err), "nothing else is wrong with them")
 	short := rolls()
 	short[0].Percent = 99.9
 	_, err = doughmath.FormulaScale{Ingredients: short, Flour: 1}.Solve()
 	assert.ErrorContains(t, err, "flours make 99.9 %")
+}
+
+// What each role takes: of a liquid there is some water in it, up to all of it, of others there may be none; a starter
+// has a hydration of up to ten times its flour; and the rest has neither.
+func TestRoles(t *testing.T) {
+	for _, c := range []struct {
+		role      doughmath.IngredientRole
+		water     unit.Percent
+		hydration unit.BakersPercent
+		want      []string
+	}{
+		{doughmath.RoleLiquid, 0.005, 0, nil},
+		{doughmath.RoleLiquid, 100, 0, nil},
+		{doughmath.RoleLiquid, 0, 0, []string{"water_content"}},
+		{doughmath.RoleLiquid, -0.005, 0, []string{"water_content"}},
+		{doughmath.RoleLiquid, 100.5, 0, []string{"water_content"}},
+		{doughmath.RoleLiquid, 88, 0.005, []string{"hydration"}},
+		{doughmath.RoleLiquid, 0, 60, []string{"water_content", "hydration"}},
+		{doughmath.RoleOther, 0, 0, nil},
+		{doughmath.RoleOther, 0.005, 0, nil},
+		{doughmath.RoleOther, 100, 0, nil},
+		{doughmath.RoleOther, -0.005, 0, []string{"water_content"}},
+		{doughmath.RoleOther, 100.5, 0, []string{"water_content"}},
+		{doughmath.RoleOther, 0, 0.005, []string{"hydration"}},
+		{doughmath.RoleOther, 16, 60, []string{"hydration"}},
+		{doughmath.RoleStarter, 0, 0.005, nil},
+		{doughmath.RoleStarter, 0, 1000, nil},
+		{doughmath.RoleStarter, 0, 0, []string{"hydration"}},
+		{doughmath.RoleStarter, 0, -0.005, []string{"hydration"}},
+		{doughmath.RoleStarter, 0, 1005, []string{"hydration"}},
+		{doughmath.RoleStarter, 0.005, 100, []string{"water_content"}},
+		{doughmath.RoleStarter, 5, 0, []string{"water_content", "hydration"}},
+		{doughmath.RoleWater, 0, 0, nil},
+		{doughmath.RoleSalt, 0, 0, nil},
+		{doughmath.RoleWater, 0.005, 0, []string{"water_content"}},
+		{doughmath.RoleSalt, 0, 0.005, []string{"hydration"}},
+		{doughmath.RoleWater, 100, 100, []string{"water_content", "hydration"}},
+	} {
+		var want, inWeights []string
+		for _, field := range c.want {
+			want, inWeights = append(want, "ingredients[1]."+field), append(inWeights, "weights[1]."+field)
+		}
+		g := doughmath.Ingredient{Name: "part", Percent: 5, Role: c.role, WaterContent: c.water, Hydration: c.hydration}
+		_, err := doughmath.FormulaScale{Ingredients: []doughmath.Ingredient{rolls()[0], g}, Flour: 1000}.Solve()
+		assert.Equal(t, want, fields(err), "%+v", c)
+		_, err = doughmath.FormulaFromWeights{Weights: []doughmath.WeighedIngredient{
+			{Name: "flour", Mass: 100, Role: doughmath.RoleFlour}, {Name: "part", Mass: 5, Role: c.role, WaterContent: c.water, Hydration: c.hydration},
+		}}.Solve()
+		assert.Equal(t, inWeights, fields(err), "%+v", c)
+	}
+	_, err := doughmath.FormulaScale{Ingredients: []doughmath.Ingredient{{Name: "flour", Percent: -1, Role: doughmath.RoleFlour}}, Flour: 1}.Solve()
+	assert.ErrorContains(t, err, "want 0 % to 1000 %")
+	_, err = doughmath.FormulaFromWeights{Weights: []doughmath.WeighedIngredient{{Name: "flour", Mass: 0.005, Role: doughmath.RoleFlour}, {Mass: 0.01, Role: doughmath.RoleWater}}}.Solve()
+	assert.Equal(t, []string{"weights[1].name"}, fields(err), "5 mg are flour enough")
+	_, err = doughmath.FormulaFromWeights{Weights: []doughmath.WeighedIngredient{{Name: "flour", Mass: 0.005, Role: doughmath.RoleFlour}}}.Solve()
+	assert.NoError(t, err)
+}
+
+// A pinch counts.
+func TestFormulaScaleOfAPinch(t *testing.T) {
+	out, err := doughmath.FormulaScale{Ingredients: append(rolls()[:1], doughmath.Ingredient{Name: "saffron", Percent: 0.005, Role: doughmath.RoleOther}), Flour: 100000}.Solve()
+	require.NoError(t, err)
+	assert.InDelta(t, 100.005, float64(out.TotalPercent), 1e-12)
+	assert.InDelta(t, 100005, float64(out.Dough), 1e-9)
+}
+
+// Ten tonnes are a whole number of grams, whatever binary arithmetic adds or takes: a hundred millionth of a gram is not weighed.
+func TestRoundUpOfMuch(t *testing.T) {
+	for _, off := range []unit.Mass{-5e-8, 5e-8} {
+		out, err := doughmath.FormulaScale{Ingredients: rolls(), Flour: 1e7 + off, RoundUp: 1}.Solve()
+		require.NoError(t, err)
+		assert.Equal(t, unit.Mass(1e7), out.FlourUsed)
+		assert.Zero(t, out.Conditions)
+	}
+}
+
+// The working names the scale where there are several, and the division where there is one.
+func TestFormulaScaleShowsTheScale(t *testing.T) {
+	_, w, err := reckon.Explain(doughmath.FormulaScale{Ingredients: rolls(), Dough: 123456, Scales: shop()})
+	require.NoError(t, err)
+	assert.Contains(t, w.String(), "yeast, to weigh on the scale bench: m_5 = ")
+	_, w, err = reckon.Explain(doughmath.FormulaScale{Ingredients: rolls(), Dough: 123456, Division: 5})
+	require.NoError(t, err)
+	assert.Contains(t, w.String(), "salt, to weigh: m_4 = floor(e_4/d)*d = ")
 }
 
 func TestFormulaScaleConditions(t *testing.T) {

@@ -83,6 +83,32 @@ func TestFormulaFromMixesRefuses(t *testing.T) {
 			water := []doughmath.WeighedIngredient{{Name: "water", Mass: 100, Role: doughmath.RoleWater}}
 			in.Final, in.Preferments[0].Weights, in.Preferments[1].Weights = water, water, water
 		}, []string{"final"}},
+		{"another water content elsewhere", func(in *doughmath.FormulaFromMixes) {
+			milk := doughmath.WeighedIngredient{Name: "milk", Mass: 10, Role: doughmath.RoleLiquid, WaterContent: 88}
+			in.Final, in.Preferments[0].Weights = append(in.Final, milk), append(in.Preferments[0].Weights, milk)
+			in.Preferments[0].Weights[1].WaterContent = 87
+		}, []string{"preferments[0].weights[1].name"}},
+		{"another hydration elsewhere", func(in *doughmath.FormulaFromMixes) {
+			culture := doughmath.WeighedIngredient{Name: "culture", Mass: 10, Role: doughmath.RoleStarter, Hydration: 100}
+			in.Final, in.Preferments[1].Weights = append(in.Final, culture), append(in.Preferments[1].Weights, culture)
+			in.Preferments[1].Weights[1].Hydration = 80
+		}, []string{"preferments[1].weights[1].name"}},
+		{"called as the final mix", func(in *doughmath.FormulaFromMixes) {
+			in.Preferments[1].Name, in.FinalUses[1].Name = doughmath.FinalMix, doughmath.FinalMix
+		}, []string{"preferments[1].name"}},
+		{"all that was made", func(in *doughmath.FormulaFromMixes) { in.FinalUses[1].Mass = 100 }, nil},
+		{"a little more", func(in *doughmath.FormulaFromMixes) { in.FinalUses[1].Mass = 100.1 }, []string{"preferments[1].weights"}},
+		{"ten milligrams of it", func(in *doughmath.FormulaFromMixes) { in.FinalUses[1].Mass = 0.01 }, nil},
+		{"five milligrams made", func(in *doughmath.FormulaFromMixes) {
+			in.Preferments[1].Weights = []doughmath.WeighedIngredient{{Name: "flour", Mass: 0.005, Role: doughmath.RoleFlour}}
+			in.FinalUses[1].Mass = 0.005
+		}, nil},
+		{"a thousand and one uses", func(in *doughmath.FormulaFromMixes) {
+			in.FinalUses = append(in.FinalUses, make([]doughmath.MixUse, 999)...)
+		}, []string{"final_uses"}},
+		{"ten times the flour", func(in *doughmath.FormulaFromMixes) {
+			in.Final = append(in.Final, doughmath.WeighedIngredient{Name: "water", Mass: 2500, Role: doughmath.RoleWater})
+		}, nil},
 		{"eleven times the flour", func(in *doughmath.FormulaFromMixes) {
 			in.Final = append(in.Final, doughmath.WeighedIngredient{Name: "water", Mass: 2501, Role: doughmath.RoleWater})
 		}, []string{"final"}},

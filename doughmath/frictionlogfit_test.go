@@ -99,6 +99,11 @@ func TestFrictionLogByNormalEquations(t *testing.T) {
 		out, w, err := reckon.Explain(in)
 		require.NoError(t, err)
 		isTrue(t, w)
+		shown := map[string]bool{}
+		for _, s := range w.Steps {
+			shown[s.Symbol] = true
+		}
+		assert.True(t, shown["b"] && shown["s"], "a figure that the model leaves out is shown as 0")
 		row := columns(model, 8.2, 84)
 		half := distuv.StudentsT{Sigma: 1, Nu: float64(len(scattered) - len(row))}.Quantile(0.95) * want.s * math.Sqrt(1+want.leverage(row))
 		got := []float64{float64(out.Constant)}

@@ -300,7 +300,11 @@ func (TemperatureForIce) ID() string { return "temperature-for-ice" }
 
 func (q TemperatureForIce) Check(c *reckon.Checks) {
 	checkIceWater(c, q.Water, q.Tap, q.Reading)
-	reckon.CheckRange(c, "ice", q.Ice, 0, max(q.Water, 0))
+	most := q.Water
+	if !(most > 0) { // which is told by its own name
+		most = mostMass
+	}
+	reckon.CheckRange(c, "ice", q.Ice, 0, most)
 	q.check(c)
 }
 

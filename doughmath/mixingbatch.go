@@ -128,7 +128,7 @@ func (b *MixingBatch) check(c *reckon.Checks, open bool) {
 // checkPoured requires water that is to be poured to be fit for the yeast.
 func (b *MixingBatch) checkPoured(c *reckon.Checks) {
 	for i := range b.Ingredients {
-		if x := &b.Ingredients[i]; x.isWater() && x.Temp.Given() {
+		if x := &b.Ingredients[i]; x.isWater() {
 			mark := c.Mark()
 			b.checkWater(c, "temp", x.Temp)
 			c.Item(mark, "ingredients", i)

@@ -186,6 +186,27 @@ func TestMixingHeatThereAndBack(t *testing.T) {
 	assert.Greater(t, works, 1500)
 }
 
+// What is said of the water is said whether it is only found or drawn as well, and so is what is said of the batch's own
+// ice. By hand: (4.27208*37 - 1.76*22 - 15.119)/2.51208 is 41.5 °C, and 5 g of ice take 1 C° more.
+func TestWaterForMixingHeatSaysAll(t *testing.T) {
+	q := doughmath.WaterForMixingHeat{MixingBatch: leanBatch(unit.Temp{}), TargetTemp: unit.Celsius(37)}
+	q.Ingredients[0].Mass, q.Ingredients[1].Mass = unit.Kilograms(1), unit.Kilograms(0.6)
+	const warm = doughmath.WarmForYeast | reckon.Uncalibrated
+	check := func(temp float64, cautions reckon.Cautions) {
+		t.Helper()
+		out, err := q.Solve()
+		require.NoError(t, err)
+		assert.InDelta(t, temp, out.WaterTemp.Celsius(), 0.05)
+		assert.Equal(t, warm, out.Conditions)
+		assert.Equal(t, cautions, out.Cautions)
+	}
+	check(41.5, reckon.HotWater)
+	q.Ice, q.IceTemp = unit.Grams(5), unit.Celsius(-8)
+	check(42.5, reckon.HotWater|reckon.IceHandling)
+	q.Tap, q.HotTap = unit.Celsius(16), unit.Celsius(55)
+	check(42.5, reckon.HotWater|reckon.IceHandling)
+}
+
 // Whatever is in the batch, its working is the arithmetic that was done.
 func TestMixingHeatShowsItsWorking(t *testing.T) {
 	r := rand.New(rand.NewPCG(21, 22))

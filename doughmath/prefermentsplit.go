@@ -563,9 +563,6 @@ func (q PrefermentSplit) Show(w *reckon.Working, out PrefermentSplitResult) {
 
 // showWeights records what is weighed, which depends on all the remainders of a mix at once.
 func (q *PrefermentSplit) showWeights(w *reckon.Working, out PrefermentSplitResult) {
-	if w == nil {
-		return
-	}
 	final := ""
 	for i := range out.Parts {
 		p, n := &out.Parts[i], strconv.Itoa(i+1)

@@ -100,6 +100,14 @@ func TestPrefermentSplitRefuses(t *testing.T) {
 		{"a division larger than that", func(in *doughmath.PrefermentSplit) {
 			in.Division, in.Preferments[0].Division, in.Preferments[1].Division = 18401, 1, 1
 		}, []string{"division"}},
+		{"a pinch that its scale does not take", func(in *doughmath.PrefermentSplit) { // 0.1 g, all of it in the levain
+			in.Ingredients[4].Percent, in.Preferments[0].Parts = 0.001, append(in.Preferments[0].Parts, part("salt", 0.01))
+			in.Scales = []doughmath.Scale{{Name: "floor", Division: 1}, {Name: "letters", Division: 0.001, Capacity: 0.09, For: []string{"salt"}}}
+		}, []string{"scales"}},
+		{"a pinch at the end that its scale does not take", func(in *doughmath.PrefermentSplit) {
+			in.Ingredients[4].Percent = 0.01
+			in.Scales = []doughmath.Scale{{Name: "floor", Division: 1}, {Name: "letters", Division: 0.001, Capacity: 0.99, For: []string{"salt"}}}
+		}, []string{"scales"}},
 		{"a scale that takes all, to the milligram", func(in *doughmath.PrefermentSplit) {
 			in.Scales = []doughmath.Scale{{Name: "one", Division: 0.001, Capacity: 9001}}
 		}, nil},
@@ -409,6 +417,10 @@ func TestPrefermentsUseUpWhatThereIs(t *testing.T) {
 			in.Preferments[0].Amount, in.Preferments[0].Reading = 10, doughmath.MassOnFinalFlour
 			in.Preferments[1].Amount, in.Preferments[1].Reading = 0.0001, doughmath.FlourOnFlour
 			in.Preferments[1].Parts = append(in.Preferments[1].Parts, part("levain", 0.009))
+		},
+		"a soaker in the levain alone, on flour that it has none of": func(in *doughmath.PrefermentSplit) {
+			in.Preferments[1].Amount, in.Preferments[1].Reading = 0, doughmath.FlourOnFlour
+			in.Preferments[0].Parts = append(in.Preferments[0].Parts, part("soaker", 30))
 		},
 		"a mother in two, and not at the end": func(in *doughmath.PrefermentSplit) {
 			in.Preferments = append(in.Preferments, doughmath.Preferment{Name: "mother", Reading: doughmath.MassOnFlour, Parts: []doughmath.PrefermentPart{part("rye flour", 100), part("water", 61)}})

@@ -119,6 +119,9 @@ func TestScalesRefuse(t *testing.T) {
 	q.Division, q.Scales = 0, []doughmath.Scale{{Name: "a", Division: 1, For: []string{"malt"}}}
 	_, err = q.Solve()
 	assert.Equal(t, []string{"scales[0].for[0]"}, fields(err))
+	q.Scales[0].Capacity = 1
+	_, err = q.Solve()
+	assert.Equal(t, []string{"scales[0].for[0]"}, fields(err), "what it is kept for comes before what it takes")
 	q.Scales = []doughmath.Scale{{Name: "a", Division: 1, For: make([]string, 101)}}
 	_, err = q.Solve()
 	assert.Equal(t, []string{"scales[0].for"}, fields(err))

@@ -60,7 +60,7 @@ func (q WaterDraw) Check(c *reckon.Checks) {
 	checkUpTo(c, "water", q.Water, mostMass)
 	reckon.CheckTemp(c, "needed_temp", q.NeededTemp, unit.Celsius(-unit.KelvinAtZeroCelsius), hottestReading)
 	checkTaps(c, q.Tap, q.HotTap)
-	if q.Division != 0 && !(q.Division >= smallestMass && q.Division <= largestMass) {
+	if q.Division != 0 && !(q.Division >= smallestMass) {
 		c.Fail("division", reckon.Text(q.Division), "left out, or "+reckon.Text(smallestMass)+" or more")
 	} else if q.Water > 0 && q.Division > q.Water {
 		c.Fail("division", reckon.Text(q.Division), "no more than the water of "+reckon.Text(q.Water)+": use a finer scale")
@@ -131,7 +131,7 @@ func (s WaterSupply) weigh(id string, needed unit.Temp, out *WaterWeights, c *Co
 
 // show records what weigh adds.
 func (s WaterSupply) show(w *reckon.Working, out WaterWeights, symbol string, needed unit.Temp) {
-	if w != nil && s.given() {
+	if s.given() {
 		showTradeCooling(w)
 		showDraw(w, out, s, symbol, needed, 0)
 	}
@@ -150,14 +150,14 @@ func (s WaterSupply) draw(id string, needed unit.Temp, cooling float64, division
 		}
 	case short < 0:
 		ice = water * -short / (tap + cooling)
-	case s.HotTap.Given() && s.HotTap.Less(needed):
+	case s.HotTap.Less(needed): // there is one, and it is colder
 		return out, 0, 0, &reckon.NoSolutionError{
 			Func: id, Unknown: "mix of these waters", Wanted: "water of " + needed.String(),
 			Low: unit.Celsius(-cooling).String(), High: s.HotTap.String(), Advice: "heat the hot water more, or warm the flour",
 		}
 	case s.HotTap.Given():
 		hot = water * short / (s.HotTap.Celsius() - tap)
-	case short > roundingSlack*(1+tap):
+	case short > roundingSlack:
 		c |= WarmerThanTap
 	}
 	out.Ice, out.HotWater = wholeDivisions(ice, water, division), wholeDivisions(hot, water, division)

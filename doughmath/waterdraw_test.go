@@ -121,6 +121,102 @@ func TestWaterDrawEdges(t *testing.T) {
 	assert.Equal(t, []string{"needed_temp", "hot_tap", "division"}, fields(err))
 }
 
+// By hand: 40 kg from a tap of 18 °C and a hot one of 60 °C, and what is next to nothing of them.
+func TestWaterDrawTakes(t *testing.T) {
+	const handling, hot, lifting = reckon.IceHandling, reckon.HotWater, reckon.Lifting
+	for _, c := range []struct {
+		id               string
+		water            unit.Mass
+		needed, tap, hot float64
+		ice, hotWater    float64
+		conditions       doughmath.Conditions
+		cautions         reckon.Cautions
+	}{
+		{"a mix, and nothing is rounded", 40000, 27, 18, 60, 0, 40000 * 9 / 42.0, 0, hot | lifting},
+		{"hardly warmer", 40000, 18.005, 18, 60, 0, 40000 * 0.005 / 42, 0, hot | lifting},
+		{"by a binary digit colder", 40000, math.Nextafter(18, 17), 18, 60, 0, 0, 0, lifting},
+		{"ice without a hot tap", 4000, 8, 18, 0, 4000 * 10 / 98.0, 0, 0, handling},
+		{"a drop, warmed", 0.02, 20, 10, 50, 0, 0.005, 0, hot},
+		{"a drop, cooled", 0.02, 0, 20, 0, 0.004, 0, 0, handling},
+		{"a cold tap of 43 °C", 4000, 43, 43, 0, 0, 0, 0, 0},
+		{"a hotter one", 4000, 43.4, 43.4, 0, 0, 0, 0, hot},
+		{"a drop of it", 0.01, 50, 50, 0, 0, 0, 0, hot},
+		{"all ice, and none of the warm tap", 4000, -80, 50, 0, 4000, 0, doughmath.MuchIce, handling},
+	} {
+		q := doughmath.WaterDraw{Water: c.water, NeededTemp: unit.Celsius(c.needed), Tap: unit.Celsius(c.tap)}
+		if c.hot != 0 {
+			q.HotTap = unit.Celsius(c.hot)
+		}
+		out, err := q.Solve()
+		require.NoError(t, err, c.id)
+		assert.InDelta(t, c.ice, float64(out.Ice), 1e-9, c.id)
+		assert.InDelta(t, c.hotWater, float64(out.HotWater), 1e-9, c.id)
+		if c.hotWater == 0 && c.ice == 0 {
+			assert.Equal(t, c.water, out.TapWater, c.id)
+		}
+		assert.InDelta(t, c.needed, out.ActsLike.Celsius(), 1e-9, c.id)
+		assert.Equal(t, c.conditions, out.Conditions, c.id)
+		assert.Equal(t, c.cautions, out.Cautions, c.id)
+	}
+}
+
+// 98 kg for -24.7 °C from a tap of 18 °C are 98*42.7/98 kg of ice: whole divisions, whatever binary arithmetic adds.
+func TestWaterDrawOfWholeDivisions(t *testing.T) {
+	out, err := doughmath.WaterDraw{Water: 98000, NeededTemp: unit.Celsius(-24.7), Tap: unit.Celsius(18), Division: 50}.Solve()
+	require.NoError(t, err)
+	assert.Equal(t, unit.Mass(42700), out.Ice)
+	assert.Equal(t, doughmath.MuchIce, out.Conditions)
+}
+
+func TestWaterDrawRefuses(t *testing.T) {
+	for _, c := range []struct {
+		water, division unit.Mass
+		want            []string
+	}{
+		{4000, 0.001, nil},
+		{4000, 4000, nil},
+		{0.005, 0.005, nil},
+		{4000, 0.00099, []string{"division"}},
+		{4000, -1, []string{"division"}},
+		{4000, 4001, []string{"division"}},
+		{0.005, 0.00501, []string{"division"}},
+		{4000, 2e9, []string{"division"}},
+		{0, 50, []string{"water"}},
+		{-1, 50, []string{"water"}},
+		{0, -1, []string{"water", "division"}},
+	} {
+		_, err := doughmath.WaterDraw{Water: c.water, NeededTemp: unit.Celsius(10), Tap: unit.Celsius(18), Division: c.division}.Solve()
+		assert.Equal(t, c.want, fields(err), "%v of %v", c.division, c.water)
+	}
+	_, err := doughmath.WaterDraw{Water: 4000, NeededTemp: unit.Celsius(10), Tap: unit.Celsius(18), Division: 2e9}.Solve()
+	assert.ErrorContains(t, err, "no more than the water of 4 kg")
+	for _, needed := range []float64{-81, 61} {
+		out, err := doughmath.WaterDraw{Water: 4000, NeededTemp: unit.Celsius(min(needed, 60)), Tap: unit.Celsius(18), HotTap: unit.Celsius(55)}.Solve()
+		require.Error(t, err)
+		assert.Zero(t, out, "what cannot be drawn is not weighed")
+	}
+	_, err = doughmath.WaterForBase{Base: 40, FlourTemp: unit.Celsius(21), WaterSupply: doughmath.WaterSupply{Tap: unit.Celsius(18)}}.Solve()
+	assert.Equal(t, []string{"water"}, fields(err))
+}
+
+// What the water does to the yeast is said whether or not it is weighed, and the working leads to the kilograms.
+func TestKilogramsKeepWhatIsSaidOfTheWater(t *testing.T) {
+	q := doughmath.WaterTemperature{
+		TargetTemp: unit.Celsius(22), FlourTemp: unit.Celsius(21), Room: unit.Celsius(23), Friction: 14, Basis: doughmath.FrictionOnce,
+		YeastUse: doughmath.YeastUse{Yeast: doughmath.InstantYeast}, WaterSupply: doughmath.WaterSupply{Water: 10000, Tap: unit.Celsius(18)},
+	}
+	out, w, err := reckon.Explain(q) // water of 8 °C
+	require.NoError(t, err)
+	assert.Equal(t, doughmath.ColdForDryYeast, out.Conditions)
+	assert.Equal(t, reckon.IceHandling, out.Cautions)
+	shown := map[string]float64{}
+	for _, s := range w.Steps {
+		shown[s.Symbol] = s.Value
+	}
+	assert.InDelta(t, 10000*10/98.0, shown["m_ice"], 1e-9)
+	assert.InDelta(t, 10000*88/98.0, shown["m_t"], 1e-9)
+}
+
 // With water and tap an answer leads with kilograms, and says no more that
 // water cannot be below freezing. By hand: 40 kg at 18 °C for -4 °C is 40*22/98 kg of ice.
 func TestAnswersLeadWithKilograms(t *testing.T) {

@@ -120,10 +120,10 @@ func (a *Aim) between(r *run, of batched) unit.StrokeRate {
 	}
 	switch a.For {
 	case MidDwell:
-		// The shortest and the longest stay lie as far from the middle.
-		cycle := float64(r.shift.Mixer.Cycle)
+		// The shortest and the longest stay lie as far from the middle. With a piece that does not meet every wait both lie
+		// nearer to it the slower it goes.
+		cycle, met := float64(r.shift.Mixer.Cycle), float64(of.batches-1)
 		c, t := float64(float64(r.keepsUp(of))*cycle), float64(float64(r.out.Speed.DwellAtHigh)*float64(r.out.Speed.High))
-		met := min(float64(of.batches-1), math.Ceil(t/c*(1-hair)))
 		return unit.StrokeRate((float64(2*t) - float64(met*c)) / (float64(2*r.product.middle()) - float64(met*cycle)))
 	case FinishInTime:
 		return r.toFinish(of, a.FinishIn, 1)
@@ -258,7 +258,8 @@ func (r *run) aimed() {
 		})
 		return
 	}
-	if a.For == Fastest {
+	// The fastest run is the one without an aim, unless a slide does not reach so far.
+	if paced, _ := r.paced(r.fewest, r.top); a.For == Fastest && r.dusted.holds(paced) {
 		r.pace()
 	} else {
 		r.take(&at, string(a.For))

@@ -121,7 +121,10 @@ func (r *ran) most(k *Buffer, p passage) {
 		for i := range r.loads {
 			ready, in := r.start+r.loads[i].Ready, r.start+r.loads[i].In
 			look(ready, standing(ready))
-			look(in-soon, standing(in-soon-soon))
+			// Just before it goes in, since the last of them came.
+			if came := r.come(p, in-soon-soon); came > 0 {
+				look(r.when(p, came), came-r.come(p+1, in-soon))
+			}
 		}
 	default:
 		r.bursts(p, func(first, last int) {

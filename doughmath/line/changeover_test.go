@@ -1,6 +1,7 @@
 package line_test
 
 import (
+	"encoding/json"
 	"fmt"
 	"slices"
 	"strings"
@@ -306,7 +307,7 @@ func TestChangeoverTwiceTheSame(t *testing.T) {
 	s, cl := demo(t)
 	whole, err := changeover(t, 1, 2, 2).Solve()
 	require.NoError(t, err)
-	head := line.ChangeStep{Do: "mine"}
+	head := line.ChangeStep{Do: "mine", Phase: line.PhaseStart, Start: 1e6, End: 2e6, Cautions: reckon.HotWater}
 	quick, err := cl.Changeover(&s.Orders[1], &s.Orders[2], &s.Shift, 2, []line.ChangeStep{head})
 	require.NoError(t, err)
 	assert.Equal(t, head, quick.Steps[0])
@@ -323,9 +324,259 @@ func TestChangeoverTwiceTheSame(t *testing.T) {
 	assert.ErrorContains(t, err, "people is 11")
 }
 
+// A control is moved if and only if the next product has it elsewhere: from where the one before has it, which way, and in the phase in which the line lets it be moved.
+func TestStepsMoveWhatDiffers(t *testing.T) {
+	phases := map[line.When]line.Phase{line.AnyTime: line.PhaseAnyTime, line.Stopped: line.PhaseStopped, line.Running: line.PhaseRunning, line.LockedOut: line.PhaseChange}
+	ways := map[bool]int{}
+	for before := range 4 {
+		for next := range 4 {
+			q := changeover(t, before, next, 2)
+			out, err := q.Solve()
+			require.NoError(t, err)
+			var set [2][]line.Setting
+			for i, order := range []line.Order{q.Before, q.Next} {
+				k, err := line.ControlSettings{Line: q.Line, Order: order, Shift: q.Shift}.Solve()
+				require.NoError(t, err)
+				set[i] = k.Settings
+			}
+			moved := 0
+			for i := range q.Line.Controls {
+				k, from, to := &q.Line.Controls[i], &set[0][i], &set[1][i]
+				at := slices.IndexFunc(out.Steps, func(s line.ChangeStep) bool { return s.Control == k.Name })
+				if to.At == "" || to.At == from.At {
+					assert.Less(t, at, 0, "%d to %d: %s stays", before, next, k.Name)
+					continue
+				}
+				moved++
+				require.GreaterOrEqual(t, at, 0, "%d to %d: %s is at %q and goes to %q", before, next, k.Name, from.At, to.At)
+				s := out.Steps[at]
+				assert.Equal(t, []string{k.Machine, from.At, to.At}, []string{s.Machine, s.From, s.To}, k.Name)
+				assert.Equal(t, k.Sets, s.Sets)
+				assert.Equal(t, k.Time, s.Time, k.Name)
+				assert.Equal(t, phases[k.Change], s.Phase, k.Name)
+				assert.Len(t, s.Who, max(1, k.People), k.Name)
+				assert.InDelta(t, float64(s.Time), float64(s.End-s.Start), 1e-6)
+				way := ""
+				switch {
+				case k.Sets == line.SetsFitting && to.At == "in":
+					way = "put in"
+				case k.Sets == line.SetsFitting:
+					way = "take out"
+				case (k.More != "" || k.Less != "") && from.At != "":
+					more := to.Number > from.Number
+					ways[more]++
+					if way = k.Less; more {
+						way = k.More
+					}
+				}
+				assert.Equal(t, way, s.Way, k.Name)
+				for _, sys := range []unit.System{unit.Metric, unit.US} {
+					do := "set " + k.Name + " to " + to.In(sys)
+					switch {
+					case k.Sets == line.SetsFitting:
+						do = way + " " + k.Name
+					case from.At != "" && way != "":
+						do += " (was " + from.In(sys) + ", " + way + ")"
+					case from.At != "":
+						do += " (was " + from.In(sys) + ")"
+					}
+					assert.Equal(t, do, s.In(sys))
+					if sys == unit.Metric {
+						assert.Equal(t, do, s.Do)
+					}
+				}
+				// As read from JSON it holds only its texts: what has no unit reads the same.
+				data, err := json.Marshal(s)
+				require.NoError(t, err)
+				var read line.ChangeStep
+				require.NoError(t, json.Unmarshal(data, &read))
+				assert.Equal(t, s.Do, read.In(unit.Metric))
+			}
+			assert.Equal(t, moved, out.Moved, "%d to %d", before, next)
+			var union reckon.Cautions
+			for _, s := range out.Steps {
+				union |= s.Cautions
+			}
+			assert.Equal(t, union|reckon.Allergens, out.Cautions, "%d to %d", before, next)
+			assert.Equal(t, line.PhaseFirstPieces, out.Steps[len(out.Steps)-1].Phase)
+		}
+	}
+	assert.Positive(t, ways[true])
+	assert.Positive(t, ways[false])
+}
+
+// What is done has the cautions of where and when it is done (common practice), and its own words and times.
+func TestStepsByHand(t *testing.T) {
+	q := changeover(t, 0, 0, 2)
+	q.Before.Product.Allergens = []string{"wheat", "egg"}
+	q.Line.Changing.Tasks = []line.ChangeTask{
+		{Name: "lay out", When: line.Ahead, For: line.ForAlways, Time: 60},
+		{Name: "fetch", When: line.Ahead, For: line.ForAlways, Time: 120, People: 2},
+		{Name: "sweep", When: line.AnyTime, For: line.ForAlways, Time: 60},
+		{Name: "wipe", Machine: "divider", When: line.Stopped, For: line.ForAlways, Time: 60},
+		{Name: "oil", Machine: "divider", When: line.Running, For: line.ForAlways, Time: 60},
+		{Name: "scrape", Machine: "divider", When: line.LockedOut, For: line.ForAlways, Time: 60},
+		{Name: "wash", Machine: "overhead proofer", When: line.LockedOut, For: line.ForAllergens, Time: 60, People: 2},
+		{Name: "move", When: line.AnyTime, For: line.ForMove, Control: "rounding drum", Time: 60}, // which stays
+	}
+	out, err := q.Solve()
+	require.NoError(t, err)
+	safe(t, out)
+	plan, err := line.Plan{Line: q.Line, Order: q.Next, Shift: q.Shift}.Solve()
+	require.NoError(t, err)
+	weigh := fmt.Sprintf("weigh %d of the first pieces and look at them, set the first 24 aside", plan.Check.Pieces)
+	type stands struct {
+		phase    line.Phase
+		machine  string
+		time     unit.Duration
+		people   int
+		cautions reckon.Cautions
+	}
+	want := map[string]stands{
+		"scaling off, oil shut, let the overhead proofer run empty": {line.PhaseClearOut, "", out.ClearOut, 0, reckon.MovingMachinery | reckon.OilSlip | reckon.Interlocks},
+		"lay out":       {line.PhaseAhead, "", 60, 1, reckon.MovingMachinery},
+		"fetch":         {line.PhaseAhead, "", 120, 2, reckon.MovingMachinery | reckon.Lifting},
+		"sweep":         {line.PhaseAnyTime, "", 60, 1, reckon.MovingMachinery},
+		"stop the line": {line.PhaseStop, "", 30, 1, reckon.MovingMachinery},
+		"wipe":          {line.PhaseStopped, "divider", 60, 1, reckon.MovingMachinery | reckon.Interlocks},
+		"isolate divider, a lock for each who reaches in, try that it does not start":          {line.PhaseLockOut, "divider", 60, 1, reckon.LockedOut | reckon.MovingMachinery},
+		"isolate overhead proofer, a lock for each who reaches in, try that it does not start": {line.PhaseLockOut, "overhead proofer", 60, 1, reckon.LockedOut | reckon.MovingMachinery},
+		"scrape": {line.PhaseChange, "divider", 60, 1, reckon.MovingMachinery | reckon.LockedOut | reckon.Interlocks},
+		"wash":   {line.PhaseChange, "overhead proofer", 60, 2, reckon.MovingMachinery | reckon.LockedOut | reckon.Interlocks | reckon.Allergens | reckon.Cleaning | reckon.Lifting},
+		"tools out, guards back on divider, each takes their own lock off":          {line.PhaseGuards, "divider", 120, 1, reckon.LockedOut | reckon.Interlocks},
+		"tools out, guards back on overhead proofer, each takes their own lock off": {line.PhaseGuards, "overhead proofer", 120, 1, reckon.LockedOut | reckon.Interlocks},
+		"start the line empty, see that it runs free":                               {line.PhaseStart, "", 60, 1, reckon.MovingMachinery | reckon.Interlocks},
+		"oil": {line.PhaseRunning, "divider", 60, 1, reckon.MovingMachinery | reckon.RunningDrive},
+		weigh: {line.PhaseFirstPieces, "", 240, 1, reckon.MovingBelt | reckon.MovingMachinery},
+	}
+	got := map[string]stands{}
+	for _, s := range out.Steps {
+		got[s.Do] = stands{s.Phase, s.Machine, s.Time, len(s.Who), s.Cautions}
+		assert.InDelta(t, float64(s.Time), float64(s.End-s.Start), 1e-6, s.Do)
+	}
+	assert.Equal(t, want, got)
+	assert.Equal(t, unit.Duration(180), out.Ahead, "fetch takes both for 2 min, lay out one for 1 min")
+	assert.Equal(t, unit.Duration(180), -min(step(t, out, "lay out").Start, step(t, out, "fetch").Start))
+	assert.Equal(t, plan.Check.Pieces, out.Weigh)
+	assert.Equal(t, 24, out.SetAside)
+	assert.Zero(t, out.Moved)
+	// Stop to start, 600 s of work for two: 60 + 60 to lock out, 60 to scrape, twice 60 to wash, 120 + 120 of guards, 60 to wipe. With the stop, the start and the oiling
+	// 30 + 300 + 60 + 60 s; sweeping fits in beside the start.
+	assert.InDelta(t, float64(out.ClearOut)+450, float64(out.Takes), 1e-6)
+	assert.Equal(t, out.Least, out.Takes)
+	// Nobody says how many to weigh, and none are set aside.
+	q.Next.Product.Check, q.Line.Changing.SetAside = line.Check{}, 0
+	out, err = q.Solve()
+	require.NoError(t, err)
+	assert.Equal(t, "weigh the first pieces and look at them", out.Steps[len(out.Steps)-1].Do)
+	assert.Zero(t, out.Weigh)
+}
+
+// Work ahead waits for other work ahead, and is done by the last stroke: 1 min and then 2. Behind the clear-out it would take as long again.
+func TestWorkAheadByHand(t *testing.T) {
+	q := changeover(t, 0, 0, 2)
+	q.Line.Changing.Tasks = []line.ChangeTask{
+		{Name: "print labels", When: line.Ahead, For: line.ForAlways, Time: 60},
+		{Name: "stick labels", When: line.Ahead, For: line.ForAlways, Time: 120, After: []string{"print labels"}},
+		{Name: "fetch racks", When: line.Ahead, For: line.ForAlways, Time: 30},
+	}
+	out, err := q.Solve()
+	require.NoError(t, err)
+	assert.Equal(t, []unit.Duration{180, 180, out.ClearOut}, []unit.Duration{out.Ahead, out.Saved, out.Takes})
+	for do, want := range map[string][]unit.Duration{"print labels": {-180, -120, 0}, "stick labels": {-120, 0, 0}, "fetch racks": {-180, -150, 150}} {
+		s := step(t, out, do)
+		assert.Equal(t, want, []unit.Duration{s.Start, s.End, s.Slack}, do)
+		assert.Equal(t, s.Slack == 0, s.Critical, do)
+	}
+	q.People = 1
+	out, err = q.Solve()
+	require.NoError(t, err)
+	assert.Equal(t, []unit.Duration{210, 210, out.ClearOut}, []unit.Duration{out.Ahead, out.Saved, out.Takes}, "one does all of it")
+}
+
+// How long others would take is told for as many as no step is too heavy for, ahead or after the last stroke, and is what they are told themselves.
+func TestChangeoverByFewerPeople(t *testing.T) {
+	for _, c := range []struct {
+		id    string
+		tasks []line.ChangeTask
+		first int
+	}{
+		{"one is enough", nil, 1},
+		{"two for work ahead", []line.ChangeTask{{Name: "fetch", When: line.Ahead, For: line.ForAlways, Time: 60, People: 2}}, 2},
+		{"three at a standstill", []line.ChangeTask{{Name: "lift", When: line.Stopped, For: line.ForAlways, Time: 60, People: 3}}, 3},
+	} {
+		q := changeover(t, 0, 0, 3)
+		q.Next.Product.Baked, q.Next.Product.Rounding.Speed = 50, 150
+		q.Line.Changing.Tasks = c.tasks
+		out, err := q.Solve()
+		require.NoError(t, err)
+		require.Len(t, out.ByPeople, 3-c.first+1, c.id)
+		for i, k := range out.ByPeople {
+			assert.Equal(t, c.first+i, k.People, c.id)
+			q.People = k.People
+			own, err := q.Solve()
+			require.NoError(t, err)
+			assert.Equal(t, line.ChangeTime{People: k.People, Takes: own.Takes, Least: own.Least}, k, c.id)
+		}
+		if q.People = c.first - 1; q.People > 0 {
+			_, err = q.Solve()
+			assert.ErrorContains(t, err, fmt.Sprintf("people is %d: want at least %d", q.People, c.first), c.id)
+		}
+	}
+}
+
+// Sixty steps are taken, and one more is refused.
+func TestStepsAreBounded(t *testing.T) {
+	q := changeover(t, 1, 2, 2)
+	out, err := q.Solve()
+	require.NoError(t, err)
+	have := len(out.Steps) - 1 // without the first pieces, which nobody has to put in order
+	for i := have; i < 60; i++ {
+		q.Line.Changing.Tasks = append(slices.Clip(q.Line.Changing.Tasks), line.ChangeTask{Name: fmt.Sprint("sweep ", i), When: line.AnyTime, For: line.ForAlways, Time: 1})
+	}
+	out, err = q.Solve()
+	require.NoError(t, err)
+	assert.Len(t, out.Steps, 61)
+	q.Line.Changing.Tasks = append(slices.Clip(q.Line.Changing.Tasks), line.ChangeTask{Name: "sweep once more", When: line.AnyTime, For: line.ForAlways, Time: 1})
+	_, err = q.Solve()
+	assert.EqualError(t, err, "changeover: line.changing.tasks is 61 steps in all: want up to 60 steps: take small ones together")
+}
+
+// Orders without a plan are named, each by its side, and with what else is wrong.
+func TestBetweenOrdersWithoutPlans(t *testing.T) {
+	s, cl := demo(t)
+	plans, err := s.PlanAll()
+	require.NoError(t, err)
+	_, err = cl.Between(&plans[0], &line.Planned{Order: &s.Orders[1]}, &s.Shift, 0, nil)
+	var fields []string
+	for _, e := range reckon.InputErrors(err) {
+		fields = append(fields, e.Field)
+	}
+	assert.Equal(t, []string{"people", "next"}, fields)
+	_, err = cl.Between(&line.Planned{}, &line.Planned{}, &s.Shift, 2, nil)
+	fields = nil
+	for _, e := range reckon.InputErrors(err) {
+		fields = append(fields, e.Field)
+		assert.Equal(t, "an order with its plan: one that was refused cannot be changed to or from", e.Want)
+	}
+	assert.Equal(t, []string{"before", "next"}, fields)
+	bad := s.Orders[0]
+	bad.Product.RateHigh = 5
+	_, err = cl.Changeover(&bad, &bad, &s.Shift, 2, nil)
+	assert.ErrorContains(t, err, "for the order before")
+	assert.ErrorContains(t, err, "for the order next")
+}
+
 // The working is that of the steps, with work ahead and without, whatever came before in the caller's list.
 func TestChangeoverWorking(t *testing.T) {
-	for _, q := range []line.Changeover{changeover(t, 1, 2, 2), changeover(t, 0, 0, 1)} {
+	free := changeover(t, 0, 0, 3) // for one, two or three
+	free.Next.Product.Baked, free.Next.Product.Rounding.Speed, free.Next.Product.FloorTime = 50, 150, 300
+	free.Next.Product.Check, free.Line.Changing.SetAside = line.Check{}, 0
+	free.Line.Changing.Tasks = []line.ChangeTask{
+		{Name: "print labels", When: line.Ahead, For: line.ForAlways, Time: 60},
+		{Name: "stick labels", When: line.Ahead, For: line.ForAlways, Time: 120, After: []string{"print labels"}},
+	}
+	for _, q := range []line.Changeover{changeover(t, 1, 2, 2), changeover(t, 0, 0, 1), changeover(t, 2, 0, 3), free} {
 		_, w, err := reckon.Explain(q)
 		require.NoError(t, err)
 		assert.NoError(t, testdata.Retrace(w, 1e-9))

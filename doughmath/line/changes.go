@@ -273,8 +273,10 @@ func (b *changes) check(c *reckon.Checks, people int) {
 // order finds who does what when, appends the steps to dst, and says how long fewer people would take.
 func (b *changes) order(out *ChangeoverResult, people int, dst []ChangeStep) {
 	heaviest := 1
-	for i := range b.list {
-		heaviest = max(heaviest, b.list[i].people)
+	for _, list := range [...][]change{b.ahead, b.list} {
+		for i := range list {
+			heaviest = max(heaviest, list[i].people)
+		}
 	}
 	for p := heaviest; p < people; p++ {
 		s := b.search(p, nil)

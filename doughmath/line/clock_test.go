@@ -2,6 +2,7 @@ package line_test
 
 import (
 	"math"
+	"slices"
 	"testing"
 
 	"github.com/stretchr/testify/assert"
@@ -192,8 +193,61 @@ func TestClockRefuses(t *testing.T) {
 	}
 }
 
+// Times may be as early and as late as they are said to be, and the last piece that is made can be followed.
+func TestClockBoundsOfTimes(t *testing.T) {
+	for _, at := range []float64{-48, 240} {
+		q := clock(t, 0)
+		q.At = unit.Hours(at)
+		assert.Empty(t, reckon.Wrong(q), "%v h", at)
+		q.At *= 1.001
+		assert.Len(t, reckon.Wrong(q), 1, "%v h", at)
+	}
+	for _, set := range []func(q *line.Clock, d unit.Duration){
+		func(q *line.Clock, d unit.Duration) { q.Start = d },
+		func(q *line.Clock, d unit.Duration) { q.OvenAt = d },
+		func(q *line.Clock, d unit.Duration) { q.FinishAt = d },
+	} {
+		q := clock(t, 0)
+		q.Start = 0
+		set(&q, unit.Hours(48))
+		assert.Empty(t, reckon.Wrong(q))
+		set(&q, unit.Hours(48.01))
+		assert.Len(t, reckon.Wrong(q), 1)
+	}
+	q := clock(t, 0)
+	q.OvenAt, q.FinishAt = 1, 1
+	list := reckon.Wrong(q)
+	require.Len(t, list, 1)
+	assert.Equal(t, "3 times", list[0].Value)
+	q = clock(t, 0)
+	q.Piece = 6040
+	out, err := q.Solve()
+	require.NoError(t, err)
+	assert.Equal(t, out.LastOven, out.Piece.Oven)
+	assert.Empty(t, out.Piece.Station, "no moment was named")
+	assert.Empty(t, out.Stations)
+	q.Piece++
+	_, err = q.Solve()
+	assert.EqualError(t, err, "line-clock: piece is 6041: want one of the 6040 that are made")
+	q.Piece, q.At = 0, unit.Hours(6)
+	out, err = q.Solve()
+	require.NoError(t, err)
+	assert.NotEmpty(t, out.Stations)
+	assert.Zero(t, out.Piece)
+}
+
 func TestClockWorking(t *testing.T) {
-	for _, q := range []line.Clock{clock(t, 1), clock(t, 3), waiting(t)} {
+	kept := clock(t, 1) // a sponge that keeps, made in lots
+	kept.Order.Product.PrefermentMixes = slices.Clone(kept.Order.Product.PrefermentMixes)
+	kept.Order.Product.PrefermentMixes[0].Keeps = unit.Minutes(25)
+	kept.Shift.Mixer.High = unit.Kilograms(60)
+	bare := clock(t, 0) // without racks and an oven, from the end
+	bare.Line.Oven, bare.Order.Product.Baking = line.Oven{}, line.Baking{}
+	bare.Order.Product.PerCarrier, bare.Order.Product.FinalStay, bare.Piece = 0, 0, 7
+	bare.Start, bare.FinishAt = 0, unit.Hours(20)
+	racks := waiting(t)
+	racks.Piece, racks.Start, racks.OvenAt = 5000, 0, unit.Hours(9)
+	for _, q := range []line.Clock{clock(t, 1), clock(t, 3), waiting(t), kept, bare, racks} {
 		_, w, err := reckon.Explain(q)
 		require.NoError(t, err)
 		assert.NoError(t, testdata.Retrace(w, 1e-9))

@@ -2,6 +2,7 @@ package line_test
 
 import (
 	"slices"
+	"strconv"
 	"testing"
 
 	"github.com/stretchr/testify/assert"
@@ -79,6 +80,72 @@ func TestClockDayRefuses(t *testing.T) {
 		fields = append(fields, e.Field)
 	}
 	assert.Equal(t, []string{"day.people", "day.orders[1].due"}, fields)
+}
+
+// Each value is told once, by the path that a person finds in the scenario.
+func TestDayPathsInTheScenario(t *testing.T) {
+	for _, c := range []struct {
+		id   string
+		bend func(s *line.Scenario)
+		want []string
+	}{
+		{"pieces", func(s *line.Scenario) { s.Orders[2].Pieces = 0 }, []string{"orders[2].pieces"}},
+		{"spare", func(s *line.Scenario) { s.Orders[2].Spare = -1 }, []string{"orders[2].spare"}},
+		{"the product", func(s *line.Scenario) { s.Orders[1].Product.Across = 5 }, []string{"orders[1].product.across"}},
+		{"the shift", func(s *line.Scenario) { s.Shift.Mixer.Cycle = 0 }, []string{"shift.mixer.cycle"}},
+		{"the line", func(s *line.Scenario) { s.Line.Divider.StrokesLow = 0 }, []string{"line.divider.strokes_low"}},
+		{"what the day asks of an order", func(s *line.Scenario) { s.Day.Orders[3].Packing, s.Day.Orders[0].Weight = -1, 1001 }, []string{"day.orders[0].weight", "day.orders[3].packing"}},
+		{"in another order", func(s *line.Scenario) {
+			o := s.Day.Orders
+			o[0], o[3] = o[3], o[0]
+			o[3].Weight = -1 // the star bun, the first of the orders
+		}, []string{"day.orders[3].weight"}},
+		{"the day", func(s *line.Scenario) { s.Day.People, s.Day.OvenReset = 11, -1 }, []string{"day.people", "day.oven_reset"}},
+		{"too many orders", func(s *line.Scenario) {
+			for i := len(s.Orders); i < 61; i++ {
+				o := s.Orders[0]
+				o.Product.Name = "bun " + strconv.Itoa(i)
+				s.Orders = append(s.Orders, o)
+			}
+		}, []string{"orders"}},
+	} {
+		s := scenario(t, "demo.json")
+		c.bend(&s)
+		_, err := s.PlanDay(nil)
+		var told []string
+		for _, e := range reckon.InputErrors(err) {
+			assert.Equal(t, "scenario", e.Func, c.id)
+			told = append(told, e.Field)
+		}
+		assert.Equal(t, c.want, told, c.id)
+	}
+	// An order that cannot be made is told in the name of the scenario too.
+	s := scenario(t, "demo.json")
+	s.Orders[0].Product.RateHigh = 5
+	_, err := s.PlanDay(nil)
+	assert.ErrorContains(t, err, "for the order orders[0]")
+	// A day may name sixty orders; beyond them nothing is looked at.
+	s = scenario(t, "demo.json")
+	s.Day.Orders, s.Day.Allergens = nil, line.CleanedBetween
+	for i := range 60 {
+		if i >= len(s.Orders) {
+			o := s.Orders[0]
+			o.Product.Name = "bun " + strconv.Itoa(i)
+			s.Orders = append(s.Orders, o)
+		}
+		s.Day.Orders = append(s.Day.Orders, line.DayOf{Product: s.Orders[i].Product.Name, DayTimes: line.DayTimes{Due: unit.Hours(90)}})
+	}
+	told := func() (fields []string) {
+		checks := reckon.Checks{Func: "scenario"}
+		s.Check(&checks)
+		for _, e := range reckon.InputErrors(checks.Err()) {
+			fields = append(fields, e.Field)
+		}
+		return fields
+	}
+	assert.Empty(t, told())
+	s.Day.Orders = append(s.Day.Orders, line.DayOf{Product: "Rye"})
+	assert.Equal(t, []string{"day.orders"}, told())
 }
 
 // Pieces followed pocket by pocket come and go when the pages of both demo days say, to the stroke.
@@ -160,6 +227,7 @@ func TestDayRefuses(t *testing.T) {
 			told = append(told, e.Field)
 		}
 		assert.Contains(t, told, c.path, c.name)
+		assert.Len(t, slices.Compact(slices.Sorted(slices.Values(told))), len(told), "%s: each once", c.name)
 		checks := reckon.Checks{Func: "scenario"}
 		s.Check(&checks)
 		told = nil

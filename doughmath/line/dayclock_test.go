@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"math"
 	"slices"
+	"strings"
 	"testing"
 
 	"github.com/stretchr/testify/assert"
@@ -123,6 +124,107 @@ func TestDayClockMendsWhatLiesBetween(t *testing.T) {
 	assert.True(t, slices.ContainsFunc(out.Runs, func(r line.RunClock) bool { return r.GapLimit != "oven" }))
 }
 
+// Why the oven is empty between two orders, for how long, and what would mend it.
+func TestDayClockSaysWhyTheOvenIsEmpty(t *testing.T) {
+	for _, c := range []struct {
+		id, limit string
+		bend      func(q *line.DayPlan)
+		why, mend string // EMPTY stands for how long it is, SHORT for what is left of the changeover
+	}{
+		{
+			"the changeover is long", "changeover", func(q *line.DayPlan) { q.Changeover = unit.Minutes(55) },
+			"the changeover takes 55 min", "change over in SHORT, if the mixer keeps up, or make another order between them",
+		},
+		{
+			"the second proofs for long", "changeover", func(q *line.DayPlan) {
+				q.Changeover, q.Orders[1].Product.FinalStay, q.Orders[1].After = unit.Minutes(25), unit.Minutes(150), []string{"buns"}
+			}, "the changeover takes 25 min", "no changeover is short enough: make an order between them that comes to the oven sooner",
+		},
+		{
+			"the mixer is late", "mixer", func(q *line.DayPlan) {
+				q.Changeover, q.Orders[1].Product.FloorTime, q.Orders[1].After = 60, unit.Minutes(90), []string{"buns"}
+			}, "the first batch of the one comes too late after the last of the other", "mix it EMPTY sooner, in another bowl or mixer",
+		},
+		{
+			"it is reset", "oven", func(q *line.DayPlan) {
+				q.OvenReset = unit.Hours(1)
+				q.Orders[1].BakeTemp = unit.Celsius(200)
+			}, "the oven is emptied and made ready for another baking", "make orders that bake alike one after the other",
+		},
+	} {
+		q := line.DayClock{Day: ovenDay(t, line.RackOven)}
+		q.Day.Orders = q.Day.Orders[:2]
+		c.bend(&q.Day)
+		out, err := q.Solve()
+		require.NoError(t, err, c.id)
+		a, b := out.Runs[0], out.Runs[1]
+		assert.Equal(t, c.limit, b.GapLimit, c.id)
+		from := a.Clock.Loads[len(a.Clock.Loads)-1].Out
+		empty := b.Clock.FirstOven - from
+		minute := int(math.Round(from.Minutes()))
+		at := fmt.Sprintf("%d:%02d", minute/60, minute%60)
+		if minute >= 24*60 {
+			at = fmt.Sprintf("%d:%02d of day 2", minute/60-24, minute%60)
+		}
+		fill := strings.NewReplacer("EMPTY", empty.String(), "SHORT", (q.Day.Changeover - empty).String())
+		assert.Contains(t, out.Findings, line.Finding{
+			Order: b.Name, At: "oven", Says: "it stands without pieces for " + empty.String() + " from " + at + ", between " + a.Name + " and " + b.Name + ": " + fill.Replace(c.why), Mend: fill.Replace(c.mend),
+		}, c.id)
+	}
+}
+
+// What holds for the day is that of all its orders: the first, the last, and all of their remarks.
+func TestDayClockOfAllOrders(t *testing.T) {
+	q := line.DayClock{Day: ovenDay(t, line.DeckOven)}
+	plan, err := q.Day.Solve()
+	require.NoError(t, err)
+	out, err := q.Solve()
+	require.NoError(t, err)
+	earliest, first, last := out.Runs[0].Clock.Earliest, out.Runs[0].Clock.FirstOven, out.Runs[0].Clock.LastOven
+	cautions := plan.Cautions
+	for _, r := range out.Runs {
+		earliest, first, last = min(earliest, r.Clock.Earliest), min(first, r.Clock.FirstOven), max(last, r.Clock.LastOven)
+		cautions |= r.Clock.Cautions
+		assert.Empty(t, r.Clock.Findings, "they stand with those of the day")
+	}
+	assert.Equal(t, []unit.Duration{earliest, first, last, plan.Ready}, []unit.Duration{out.Earliest, out.FirstOven, out.LastOven, out.Ready})
+	assert.Less(t, out.Earliest, q.Day.Start, "the sponge")
+	assert.Equal(t, cautions, out.Cautions)
+	assert.True(t, out.Cautions.Has(reckon.HotOven|reckon.Spoilage))
+	assert.Zero(t, out.Stations, "no moment was named")
+	assert.Zero(t, out.Piece, "no piece was named")
+	// A piece without a moment has its times, and stands nowhere.
+	q.Order, q.Piece = "rolls", 1
+	out, err = q.Solve()
+	require.NoError(t, err)
+	for _, r := range out.Runs {
+		if r.Name == "rolls" {
+			assert.Equal(t, r.Clock.Batches[0].FirstCut, out.Piece.Cut)
+			assert.Equal(t, r.Clock.FirstOven, out.Piece.Oven)
+		}
+	}
+	assert.Empty(t, out.Piece.Station)
+	assert.Empty(t, out.Stations)
+	// Where the divider waits, an order's findings say whose they are.
+	q = line.DayClock{Day: ovenDay(t, line.DeckOven)}
+	q.Day.Line.FinalProof.Available = 1
+	out, err = q.Solve()
+	require.NoError(t, err)
+	racks := 0
+	for _, f := range out.Findings {
+		if f.At == "racks" {
+			racks++
+			assert.Empty(t, f.Order, "of all orders together")
+			assert.Equal(t, fmt.Sprintf("have %d, or start the order that fills them then later", out.Racks.Most), f.Mend)
+			assert.True(t, strings.HasPrefix(f.Says, fmt.Sprintf("up to %d are taken at once and there are 1: ", out.Racks.Most)), f.Says)
+		} else {
+			assert.NotEmpty(t, f.Order)
+		}
+	}
+	assert.Equal(t, 1, racks)
+	assert.True(t, out.Conditions.Has(line.RacksShort))
+}
+
 // Racks are those of all orders together: as many as are counted are enough.
 func TestDayClockCountsRacksOfAllOrders(t *testing.T) {
 	q := line.DayClock{Day: ovenDay(t, line.RackOven), Levels: true}
@@ -181,6 +283,13 @@ func TestDayClockRefuses(t *testing.T) {
 		{"whose piece", func(q *line.DayClock) { q.Piece = 1 }, []string{"order"}},
 		{"which piece", func(q *line.DayClock) { q.Order = "buns" }, []string{"piece"}},
 		{"too far on", func(q *line.DayClock) { q.Order, q.Piece = "buns", 99_999 }, []string{"piece"}},
+		{"too many racks to list", func(q *line.DayClock) {
+			q.Day.Line.Oven, q.Levels = line.Oven{}, true
+			for i := range q.Day.Orders {
+				q.Day.Orders[i].Product.Baking = line.Baking{}
+			}
+			q.Day.Orders[1].Pieces, q.Day.Orders[1].Product.PerCarrier = 12_000, 1
+		}, []string{"levels"}},
 		{"another day", func(q *line.DayClock) { q.At = unit.Hours(300) }, []string{"at"}},
 		{"all at once", func(q *line.DayClock) { q.Day.People, q.At, q.Piece = 99, unit.Hours(-50), -2 }, []string{"day.people", "piece", "at"}},
 	} {
@@ -194,6 +303,27 @@ func TestDayClockRefuses(t *testing.T) {
 		}
 		assert.Equal(t, c.want, got, c.id)
 	}
+}
+
+// The last piece that is made can be followed, and no other beyond; what cannot be made is told in the name of the day's clock.
+func TestDayClockLastPiece(t *testing.T) {
+	q := line.DayClock{Day: ovenDay(t, line.DeckOven), Order: "buns", Piece: 6040}
+	out, err := q.Solve()
+	require.NoError(t, err)
+	for _, r := range out.Runs {
+		if r.Name == "buns" {
+			assert.Equal(t, r.Clock.LastOven, out.Piece.Oven)
+		}
+	}
+	q.Piece++
+	_, err = q.Solve()
+	assert.EqualError(t, err, "day-clock: piece is 6041: want one of the 6040 that are made")
+	q = line.DayClock{Day: ovenDay(t, line.DeckOven)}
+	q.Day.Orders[0].Product.RateHigh = 5
+	_, err = q.Solve()
+	_, dayErr := q.Day.Solve()
+	require.Error(t, dayErr)
+	assert.EqualError(t, err, strings.ReplaceAll(dayErr.Error(), "day-plan", "day-clock"))
 }
 
 func TestDayClockWorking(t *testing.T) {

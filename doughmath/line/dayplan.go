@@ -149,7 +149,7 @@ func (q *DayPlan) checkOrder(c *reckon.Checks, o *DayOrder) {
 	if o.Weight != 0 {
 		reckon.CheckCount(c, "weight", o.Weight, 1, mostWeight)
 	}
-	if reckon.CheckRange(c, "bake", o.Bake, 0, longestBake) && (o.baking() == 0) != (q.Orders[0].baking() == 0) {
+	if reckon.CheckRange(c, "bake", o.Bake, 0, longestBake) && o.bakes() != q.Orders[0].bakes() {
 		c.Fail("bake", o.Bake.String(), "a time for all orders or for none: they go through one oven in the order of the day")
 	}
 	if o.BakeTemp.Given() {

@@ -150,6 +150,116 @@ func TestDayRunsOnTheClock(t *testing.T) {
 	}
 }
 
+// A run is what its plan and its changeover say, and the day is what its runs are: what is drawn, and each bar of its chart.
+func TestDayIsMadeOfItsPlans(t *testing.T) {
+	for id, q := range map[string]line.DayPlan{"day": day(t), "with an oven": ovenDay(t, line.DeckOven)} {
+		out, err := q.Solve()
+		require.NoError(t, err, id)
+		var bars []line.DayBar
+		var ice, dusting unit.Mass
+		var cautions reckon.Cautions
+		var conditions line.Conditions
+		end, ready := q.Start, unit.Duration(0)
+		for k, r := range out.Runs {
+			o := &q.Orders[slices.IndexFunc(q.Orders, func(o line.DayOrder) bool { return o.Name == r.Name })]
+			plan, err := line.Plan{Line: q.Line, Order: o.Order, Shift: q.Shift}.Solve()
+			require.NoError(t, err)
+			at, err := line.Clock{Line: q.Line, Order: o.Order, Shift: q.Shift, Start: r.Batches[0]}.Solve()
+			require.NoError(t, err)
+			assert.Equal(t, []any{plan.Batch.PiecesMade, plan.Strokes, plan.StrokesLimit, o.Due}, []any{r.Pieces, r.Strokes, r.Limit, r.Due}, r.Name)
+			assert.InDelta(t, float64(at.Batches[len(at.Batches)-1].LastOut), float64(r.LastOut), 1e-6, r.Name)
+			assert.Len(t, r.Preferments, len(o.Product.Preferments))
+			care := plan.Cautions | plan.Batch.Cautions | plan.Weigh.Cautions
+			var says line.Conditions
+			if k > 0 {
+				before := q.Orders[slices.IndexFunc(q.Orders, func(o line.DayOrder) bool { return o.Name == out.Runs[k-1].Name })]
+				c, err := line.Changeover{Line: q.Line, Before: before.Order, Next: o.Order, Shift: q.Shift, People: q.People}.Solve()
+				require.NoError(t, err)
+				if q.Changeover == 0 {
+					care |= c.Cautions
+					says |= c.Conditions
+					assert.Equal(t, c.CarriedOver, r.CarriedOver)
+				}
+			}
+			if len(r.CarriedOver) > 0 {
+				care |= reckon.Allergens
+				says |= line.CarriedOver
+			}
+			assert.Equal(t, max(0, r.Ready-o.Due), r.Late, "%s: %s", id, r.Name)
+			if r.Late > 0 {
+				says |= line.Late
+			}
+			assert.Equal(t, care, r.Cautions, "%s: %s", id, r.Name)
+			assert.Equal(t, says, r.Conditions, "%s: %s", id, r.Name)
+			cautions, conditions, ready = cautions|r.Cautions, conditions|r.Conditions, max(ready, r.Ready)
+			ice += plan.IceToWeigh * unit.Mass(plan.Batch.Batches)
+			for _, d := range plan.Dusting {
+				dusting += d.Flour.PerRun
+			}
+			bake := max(o.Bake, o.Product.Baking.Time)
+			if o.Bake != 0 {
+				bake = o.Bake
+			}
+			for _, mix := range r.Batches {
+				bars = append(bars, line.DayBar{Row: "mixer", Order: r.Name, Start: mix, End: mix + q.Shift.Mixer.Mixing})
+			}
+			for _, b := range []line.DayBar{
+				{Row: "changeover", Start: end, End: end + r.Changeover},
+				{Row: "divider", Start: r.FirstStroke, End: r.LastStroke},
+				{Row: "overhead proofer", Start: r.FirstStroke, End: r.LastOut},
+				{Row: "final proof", Start: r.FirstOven - o.Product.FinalStay, End: r.LastOven},
+				{Row: "oven", Start: r.FirstOven, End: r.LastOven + bake},
+				{Row: "packing", Start: r.Ready - o.Packing, End: r.Ready},
+			} {
+				if b.Order = r.Name; b.End > b.Start {
+					bars = append(bars, b)
+				}
+			}
+			end = r.LastStroke
+		}
+		assert.ElementsMatch(t, bars, out.Chart, id)
+		assert.InDelta(t, float64(ice), float64(out.Ice), 1e-6, id)
+		assert.InDelta(t, float64(dusting), float64(out.Dusting), 1e-6, id)
+		assert.Equal(t, cautions, out.Cautions, id)
+		assert.Equal(t, conditions, out.Conditions&^line.NotProven, id)
+		assert.Equal(t, ready, out.Ready, id)
+		assert.Equal(t, out.Total.Late > 0, out.Remedies.StartEarlier > 0, id)
+	}
+}
+
+// Plain goes before what holds all its allergens and more, beside what is asked for; the same and what neither holds all of are free.
+func TestPlainFirstByHand(t *testing.T) {
+	q := day(t)
+	q.Allergens, q.Aim = line.PlainFirst, line.EarliestFinish
+	for i, list := range [][]string{{"wheat", "milk"}, {"wheat"}, {}, {"egg", "wheat"}} {
+		q.Orders[i].Product.Allergens = list
+	}
+	out, err := q.Solve()
+	require.NoError(t, err)
+	var order []string
+	for _, r := range out.Runs {
+		order = append(order, r.Name)
+	}
+	assert.Equal(t, []string{"loaves", "rolls"}, order[:2], "nothing, then wheat, then either of the others")
+	for _, c := range []struct {
+		first, then string
+		ok          bool
+	}{{"loaves", "rolls", true}, {"rolls", "loaves", false}, {"buns", "loaves", false}, {"buns", "rolls", false}, {"sticks", "rolls", false}, {"buns", "sticks", true}, {"sticks", "buns", true}} {
+		q := q
+		q.Orders = slices.Clone(q.Orders)
+		for i := range q.Orders {
+			if q.Orders[i].Name == c.then {
+				q.Orders[i].After = []string{c.first}
+			}
+		}
+		wrong := reckon.Wrong(q)
+		assert.Equal(t, c.ok, len(wrong) == 0, "%s before %s", c.first, c.then)
+		for _, e := range wrong {
+			assert.Equal(t, "orders", e.Field)
+		}
+	}
+}
+
 // The oven is empty and reset before other baking, and the changeover is not shortened for it.
 func TestDayWaitsForTheOven(t *testing.T) {
 	q := day(t)
@@ -225,6 +335,13 @@ func TestDayRemedies(t *testing.T) {
 	early.Start = r.StartAt
 	assert.Zero(t, late(early))
 	assert.Equal(t, q.Start-r.StartEarlier, r.StartAt)
+	inOrder := early // as they are named
+	inOrder.Orders = slices.Clone(q.Orders)
+	for k := 1; k < len(r.Order); k++ {
+		i := slices.IndexFunc(q.Orders, func(o line.DayOrder) bool { return o.Name == r.Order[k] })
+		inOrder.Orders[i].After = r.Order[k-1 : k]
+	}
+	assert.Zero(t, late(inOrder))
 	early.Start++
 	assert.Positive(t, late(early), "a second later is too late")
 	for i := range q.Orders {
@@ -390,10 +507,27 @@ func TestDayPlanRefuses(t *testing.T) {
 		_, err := q.Solve()
 		assert.Error(t, err, c.id)
 	}
-	// Orders that cannot be made as asked are each named.
+	// Lists beyond their bounds are told, and nothing of what is in them.
 	q := day(t)
-	q.Orders[0].Product.RateHigh, q.Orders[2].Product.RateHigh = 5, 5
+	q.Changeovers = make([]line.GivenChangeover, 3661)
+	list := reckon.Wrong(q)
+	require.Len(t, list, 1)
+	assert.Equal(t, "changeovers", list[0].Field)
+	// One pair without its changeover, where the line's own cannot be found.
+	q = day(t)
+	q.Orders, q.Line.Controls, q.Line.Changing = q.Orders[:2], nil, line.Changing{}
+	for i := range q.Orders {
+		q.Orders[i].Product.Fittings = nil
+	}
+	q.Changeovers = []line.GivenChangeover{{"buns", "rolls", 60}}
 	_, err := q.Solve()
+	assert.ErrorContains(t, err, `changeover is missing: want the time of any changeover, or changeovers for all pairs, such as from "rolls" to "buns", or the line's controls and changing`)
+	q.Changeovers = append(q.Changeovers, line.GivenChangeover{"rolls", "buns", 0})
+	assert.Empty(t, reckon.Wrong(q))
+	// Orders that cannot be made as asked are each named.
+	q = day(t)
+	q.Orders[0].Product.RateHigh, q.Orders[2].Product.RateHigh = 5, 5
+	_, err = q.Solve()
 	require.Error(t, err)
 	assert.Contains(t, err.Error(), "orders[0]")
 	assert.Contains(t, err.Error(), "orders[2]")
@@ -413,6 +547,19 @@ func TestDayPlanWorking(t *testing.T) {
 	_, w, err := reckon.Explain(q)
 	require.NoError(t, err)
 	assert.NoError(t, testdata.Retrace(w, 1e-9))
+	// For other aims, through a planned oven, with changeovers that are given, and where nothing is due.
+	worst, oven, given, free := q, ovenDay(t, line.DeckOven), day(t), day(t)
+	worst.Aim = line.LeastWorst
+	given.Orders = given.Orders[:2]
+	given.Changeovers = []line.GivenChangeover{{"buns", "rolls", 7200.5}, {"", "rolls", 600}, {"buns", "", 300}, {"rolls", "", 200}}
+	given.Orders[0].Weight = 3
+	free.Aim, free.Orders = line.EarliestFinish, free.Orders[:1]
+	free.Orders[0].Due = 0
+	for _, q := range []line.DayPlan{worst, oven, given, free} {
+		_, w, err := reckon.Explain(q)
+		require.NoError(t, err)
+		assert.NoError(t, testdata.Retrace(w, 1e-9))
+	}
 }
 
 // A day of so many orders, made of the demo plant's in other numbers.

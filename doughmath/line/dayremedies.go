@@ -43,7 +43,7 @@ func (o *sequence) faster(order []int) unit.Percent {
 		gaps += o.gap[last][j]
 		runs += o.time[j]
 		last = j
-		if o.due[j] == noDue || gaps+runs <= o.due[j] {
+		if gaps+runs <= o.due[j] {
 			continue
 		}
 		share = min(share, float64(o.due[j]-gaps)/float64(runs))

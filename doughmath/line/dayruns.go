@@ -200,6 +200,9 @@ func (o *DayOrder) baking() unit.Duration {
 	return o.Product.Baking.Time
 }
 
+// bakes reports whether it goes through the oven; how long, if nothing is wrong with that, is [DayOrder.baking].
+func (o *DayOrder) bakes() bool { return o.Bake != 0 || o.Product.Baking != (Baking{}) }
+
 // given returns the changeover that was given.
 func (d *day) given(i, j int) (unit.Duration, bool) {
 	var before, next string
@@ -394,7 +397,9 @@ func (d *day) chart(out *DayPlanResult, runs []DayRun) {
 		bar("changeover", r, end, end+r.Changeover)
 		bar("divider", r, r.FirstStroke, r.LastStroke)
 		bar("overhead proofer", r, r.FirstStroke, r.LastOut)
-		bar("final proof", r, r.FirstOven-o.Product.FinalStay, r.LastOven)
+		if stay := o.Product.FinalStay; stay > 0 {
+			bar("final proof", r, r.FirstOven-stay, r.LastOven)
+		}
 		if o.baking() > 0 {
 			bar("oven", r, r.FirstOven, r.LastOven+o.baking())
 		}

@@ -100,6 +100,133 @@ func TestKnownGoodLooksAtTheLastGood(t *testing.T) {
 	assert.True(t, out.Conditions.Has(line.FewRuns))
 }
 
+// Every number starts where the good runs moved it, to the step of its control: two and three and three steps beside the plan are three. Today's plan lies outside
+// what was good on either side, and not where a scale cannot be read so closely.
+func TestKnownGoodStepsOfControls(t *testing.T) {
+	steps := map[string]float64{ // of the demo line: the control's own, or that of divider, duster or rollers
+		"divider handle": 0.5, "line speed wheel": 0.5, "belt duster slide": 0.5, "rounder speed": 5, "first rollers": 0.1, "last rollers": 0.25,
+		"side guides": 1, "board, entry": 0.5, "board, exit": 0.5,
+	}
+	s, _ := demo(t)
+	today, err := line.ControlSettings{Line: s.Line, Order: s.Orders[1], Shift: s.Shift}.Solve()
+	require.NoError(t, err)
+	for _, way := range []float64{1, -1} {
+		var records []line.RunRecord
+		for day, by := range []float64{2, 3, 3} {
+			var stands []string
+			for _, k := range today.Settings {
+				if step, ok := steps[k.Control]; ok {
+					stands = append(stands, k.Control, strings.TrimSpace(fmt.Sprint(k.Number+way*by*step, " ", k.Unit)))
+				}
+			}
+			records = append(records, ran(t, 1, day+1, stands...))
+		}
+		out, err := knownGood(t, 1, records...).Solve()
+		require.NoError(t, err)
+		for _, k := range today.Settings {
+			step, ok := steps[k.Control]
+			if !ok {
+				continue
+			}
+			got := setting(t, out, k.Control)
+			assert.InDelta(t, k.Number, got.Plan, 1e-9, k.Control)
+			assert.InDelta(t, way*step*8/3, got.Offset, 1e-9, k.Control)
+			assert.InDelta(t, k.Number+way*3*step, got.Number, 1e-9, k.Control)
+			assert.InDelta(t, k.Number+way*2.5*step-step/2, got.Low, 1e-9, k.Control)
+			assert.InDelta(t, k.Number+way*2.5*step+step/2, got.High, 1e-9, k.Control)
+			assert.InDelta(t, way*step/2, got.Drift, 1e-9, "%s: least squares through 2, 3 and 3", k.Control)
+			assert.True(t, got.Outside, k.Control)
+			assert.Equal(t, 3, got.Runs)
+		}
+	}
+	// Without a step of its own anything is set; a run in the plan's own place, as a scale shows it, is not outside.
+	q := knownGood(t, 1, ran(t, 1, 1, "side guides", "156.05 mm"), ran(t, 1, 2, "side guides", "156.06 mm"))
+	for i := range q.Line.Controls {
+		if k := &q.Line.Controls[i]; k.Name == "side guides" {
+			k.Step = ""
+		}
+	}
+	guides, err := q.Solve()
+	require.NoError(t, err)
+	got := setting(t, guides, "side guides")
+	plan := 150 / 0.96 // a roll of 150 mm with a length ratio of 0.96
+	assert.InDelta(t, plan, got.Plan, 1e-9)
+	assert.InDelta(t, plan+0.055, got.Number, 1e-9)
+	assert.True(t, got.Outside, "156.25 is above 156.06 by more than half a part in a thousand")
+	q.Records[1] = ran(t, 1, 2, "side guides", "156.2 mm")
+	guides, err = q.Solve()
+	require.NoError(t, err)
+	assert.False(t, setting(t, guides, "side guides").Outside, "156.25 reads as 156.2 or 156.3")
+	q.Records[0], q.Records[1] = ran(t, 1, 1, "side guides", "158 mm"), ran(t, 1, 2, "side guides", "156.3 mm")
+	guides, err = q.Solve()
+	require.NoError(t, err)
+	assert.False(t, setting(t, guides, "side guides").Outside)
+	assert.True(t, guides.Conditions.Has(line.FewRuns), "two are few")
+	assert.False(t, guides.Conditions.Has(line.OutsideGood))
+}
+
+// Of a run that could not be planned any more only where the controls stood counts; and what cannot be planned today is refused.
+func TestKnownGoodWithoutThePlanThen(t *testing.T) {
+	old := ran(t, 1, 1, "divider handle", "20", "side guides", "160 mm")
+	old.Order.Product.RateHigh = 5
+	q := knownGood(t, 1, old, ran(t, 1, 2, "divider handle", "19"), ran(t, 1, 3, "divider handle", "19"))
+	out, err := q.Solve()
+	require.NoError(t, err)
+	handle := setting(t, out, "divider handle")
+	assert.InDelta(t, 0.5, handle.Offset, 1e-9, "of the two that can be planned, at 18.5")
+	assert.Equal(t, []float64{19, 20}, []float64{handle.Low, handle.High})
+	guides := setting(t, out, "side guides")
+	assert.Equal(t, []float64{0, 156}, []float64{guides.Offset, guides.Number})
+	assert.False(t, out.Conditions.Has(line.FewRuns), "three are not few")
+	assert.True(t, out.Cautions.Has(reckon.MovingMachinery|reckon.Interlocks))
+	q.Order.Product.RateHigh = 5
+	_, err = q.Solve()
+	_, planErr := line.Plan{Line: q.Line, Order: q.Order, Shift: q.Shift}.Solve()
+	require.Error(t, planErr)
+	assert.EqualError(t, err, strings.ReplaceAll(planErr.Error(), "line-plan", "known-good"))
+}
+
+// A position that was the same in all runs is told once.
+func TestKnownGoodSaysPositions(t *testing.T) {
+	out, err := knownGood(t, 1, ran(t, 1, 1, "curling chain", "middle"), ran(t, 1, 2, "curling chain", "middle")).Solve()
+	require.NoError(t, err)
+	assert.Equal(t, "last 2 runs at middle, today's plan low", setting(t, out, "curling chain").Says)
+	out, err = knownGood(t, 1, ran(t, 1, 1, "curling chain", "middle"), ran(t, 1, 2, "curling chain", "low"), ran(t, 1, 3, "curling chain", "middle")).Solve()
+	require.NoError(t, err)
+	chain := setting(t, out, "curling chain")
+	assert.Equal(t, "last 3 runs differ, the last at middle, today's plan low", chain.Says)
+	assert.False(t, chain.Outside)
+	// A control that the product leaves alone says nothing, whatever it was at.
+	out, err = knownGood(t, 1, ran(t, 1, 1, "star die", "in")).Solve()
+	require.NoError(t, err)
+	die := setting(t, out, "star die")
+	assert.Equal(t, 1, die.Runs)
+	today, err := line.ControlSettings{Line: knownGood(t, 1).Line, Order: knownGood(t, 1).Order, Shift: knownGood(t, 1).Shift}.Solve()
+	require.NoError(t, err)
+	for i, k := range today.Settings {
+		assert.Equal(t, []string{k.Control, k.At}, []string{out.Settings[i].Control, out.Settings[i].Planned})
+		if k.At == "" {
+			assert.Empty(t, out.Settings[i].Says)
+			assert.False(t, out.Settings[i].Outside)
+		}
+	}
+}
+
+// The working holds every number, with means, drift and steps, and where a control stood elsewhere or was not named.
+func TestKnownGoodWorking(t *testing.T) {
+	a, b := ran(t, 1, 1, "divider handle", "19", "side guides", "160 mm", "curling chain", "low", "board, exit", "18 mm", "line speed wheel", "22 strokes/min"),
+		ran(t, 1, 2, "divider handle", "19.5", "side guides", "158 mm", "curling chain", "low", "line speed wheel", "22.5 strokes/min")
+	a.Mean, b.Mean = 70.1, 69.4
+	c := ran(t, 1, 3, "divider handle", "19", "side guides", "15.6 cm", "curling chain", "middle", "line speed wheel", "21 strokes/min")
+	old := ran(t, 1, 3, "divider handle", "18", "line speed wheel", "20 strokes/min")
+	old.Order.Product.RateHigh = 5
+	for _, records := range [][]line.RunRecord{{a, b, c}, {c}, {a, b, c, old}, {ran(t, 1, 1)}} {
+		_, w, err := reckon.Explain(knownGood(t, 1, records...))
+		require.NoError(t, err)
+		assert.NoError(t, retrace(w))
+	}
+}
+
 // A control that creeps is told once the runs show that it is more than chance.
 func TestKnownGoodDrift(t *testing.T) {
 	for _, c := range []struct {

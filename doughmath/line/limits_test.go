@@ -2,6 +2,7 @@ package line_test
 
 import (
 	"slices"
+	"strconv"
 	"testing"
 
 	"github.com/stretchr/testify/assert"
@@ -110,6 +111,99 @@ func TestTasksOfAChangeoverRefuse(t *testing.T) {
 	in.Line.Changing.Tasks = slices.Clone(in.Line.Changing.Tasks)
 	in.Line.Changing.Tasks[1].After = []string{in.Line.Changing.Tasks[0].Name}
 	assert.Empty(t, reckon.Wrong(in), "ahead, after another that is done ahead")
+}
+
+// A book holds 1000 runs, and a comparison lists 60 differences: what nobody reads through.
+func TestHowMuchIsKeptAndListed(t *testing.T) {
+	for _, c := range []struct {
+		records int
+		refused bool
+	}{{1000, false}, {1001, true}} {
+		book := line.RunBook{Records: make([]line.RunRecord, c.records)}
+		var check reckon.Checks
+		book.Check(&check)
+		assert.Equal(t, c.refused, check.Told("records"), "%d records", c.records)
+	}
+	for _, c := range []struct{ differ, listed int }{{59, 59}, {60, 60}, {61, 60}} {
+		q := knownGood(t, 0, ran(t, 0, 1, "divider handle", "12.5"))
+		q.Line.Belts = slices.Clone(q.Line.Belts)
+		for len(q.Line.Belts) < c.differ {
+			q.Line.Belts = append(q.Line.Belts, line.Belt{Name: "belt " + strconv.Itoa(len(q.Line.Belts)), Route: line.ToPanning, BeltSpeed: 1000, Across: 2})
+		}
+		q.Records[0].Line.Belts = slices.Clone(q.Line.Belts)
+		for i := range c.differ {
+			q.Line.Belts[i].Across += 1
+		}
+		out, err := q.Solve()
+		if assert.NoError(t, err) {
+			assert.Len(t, out.Changed, c.listed, "%d belts are wider than they were", c.differ)
+		}
+	}
+}
+
+// What the clock follows: 1000 batches, 100 000 racks or, of those listed as they are taken, 10 000, and 10 000 loads. A batch may begin a rack
+// or a load, so that the pieces over those of one are counted, and one for each batch.
+func TestHowMuchTheClockFollows(t *testing.T) {
+	for _, c := range []struct {
+		field            string
+		batches, pieces  int // in each
+		carrier, perLoad int // pieces in one
+		told             bool
+	}{
+		{"order.pieces", 1000, 20, 0, 0, false},
+		{"order.pieces", 1001, 20, 0, 0, true},
+		{"levels", 10, 999, 1, 0, false},                        // 9990 + 10
+		{"levels", 73, 136, 1, 0, true},                         // 9928 + 73 = 10 001
+		{"order.product.baking.per_load", 10, 999, 1, 1, false}, // 9990 + 10
+		{"order.product.baking.per_load", 73, 136, 1, 1, true},  // 9928 + 73 = 10 001
+		{"order.product.per_carrier", 100, 999, 1, 1, false},    // 99 900 + 100, and too many loads
+		{"order.product.per_carrier", 358, 835, 3, 1, true},     // 99 643 + 358 = 100 001
+	} {
+		in := round100(t)
+		in.Order.Pieces, in.Order.Product.PerCarrier = c.batches*c.pieces, c.carrier
+		in.Line.Oven, in.Order.Product.Baking, in.Order.Product.RateHigh = line.Oven{}, line.Baking{}, 0
+		if c.carrier == 0 {
+			in.Order.Product.FinalStay = 0
+		}
+		if c.perLoad > 0 {
+			in.Line.Oven, in.Order.Product.Baking = line.Oven{Kind: line.DeckOven, Places: 1000}, line.Baking{Time: 60, PerLoad: c.perLoad}
+		}
+		// Each of the batches is the largest that the mixer takes, and is mixed while the one before it is cut.
+		in.Shift.Mixer.High, in.Line.Divider.HopperCapacity = unit.Mass(100*c.pieces), unit.Mass(100*c.pieces)
+		in.Shift.Mixer.Cycle = 30
+		p, err := in.Solve()
+		if !assert.NoError(t, err) || !assert.Equal(t, []int{c.batches, c.pieces}, []int{p.Batch.Batches, p.Batch.PiecesPerBatch}) {
+			continue
+		}
+		q := line.Clock{Line: in.Line, Order: in.Order, Shift: in.Shift, Start: unit.Hours(5), Levels: c.carrier > 0}
+		_, err = q.Solve()
+		assert.Equal(t, c.told, slices.ContainsFunc(reckon.InputErrors(err), func(e *reckon.InputError) bool { return e.Field == c.field }), "%s: %d batches of %d pieces", c.field, c.batches, c.pieces)
+	}
+}
+
+// A control drifts if the slope of its settings exceeds Student's t of 95 % times its standard error; of four runs, with two degrees
+// of freedom, t is 4.303 (any table of Student's distribution). A slope of b on 1, 2, 3, 4 with residuals of 1, -1, -1, 1 has the standard
+// error sqrt(4/2/5) = 0.6325.
+func TestDriftIsToldAtTheUsualLevel(t *testing.T) {
+	for _, c := range []struct {
+		slope    float64
+		stood    []string
+		drifting bool
+	}{
+		{2.7, []string{"153.7 mm", "154.4 mm", "157.1 mm", "161.8 mm"}, false}, // 4.269 standard errors
+		{2.8, []string{"153.8 mm", "154.6 mm", "157.4 mm", "162.2 mm"}, true},  // 4.427
+	} {
+		var records []line.RunRecord
+		for i, at := range c.stood {
+			records = append(records, ran(t, 1, i+1, "side guides", at))
+		}
+		out, err := knownGood(t, 1, records...).Solve()
+		if assert.NoError(t, err) {
+			guides := setting(t, out, "side guides")
+			assert.InDelta(t, c.slope, guides.Drift, 1e-9)
+			assert.Equal(t, c.drifting, guides.Drifting, "%v mm from run to run", c.slope)
+		}
+	}
 }
 
 // What bakes is hot.

@@ -289,9 +289,9 @@ func TestRunOrderPartsOfSeconds(t *testing.T) {
 
 func FuzzRunOrder(f *testing.F) {
 	f.Add(uint64(1), uint8(9), uint8(0))
-	f.Add(uint64(2), uint8(17), uint8(1))
+	f.Add(uint64(2), uint8(15), uint8(1))
 	f.Fuzz(func(t *testing.T, seed uint64, n, aim uint8) {
-		q := someRuns(rand.New(rand.NewPCG(seed, 9)), 1+int(n)%18, aims[aim%4])
+		q := someRuns(rand.New(rand.NewPCG(seed, 9)), 1+int(n)%16, aims[aim%4]) // one more than every list of which is searched to the end
 		out, err := q.Solve()
 		require.NoError(t, err)
 		follows(t, q, out)

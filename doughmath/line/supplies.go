@@ -109,6 +109,9 @@ func (r *run) finalProof() {
 		}
 	}
 	if !r.ready() {
+		if !(p.Baking.Time <= longestBake) { // which is told by its own name
+			q.Handling = f.Handling
+		}
 		r.tell(at, q.Check)
 		return
 	}

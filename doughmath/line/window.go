@@ -315,23 +315,30 @@ func (a *asked) ways(dst []WindowWay) []WindowWay {
 	a.limited = a.out.Conditions & reckon.RateLimited
 	across, stay := float64(r.product.Across), float64(a.out.Speed.DwellAtHigh)*float64(a.out.Speed.High)
 	each := float64(a.out.Target) * r.shift.WasteBasis.Factor(r.shift.Waste)
+	r.eachWorkable(func(of batched, s stretch) {
+		w := WindowWay{
+			Across: r.product.Across, Batches: of.batches, PiecesPerBatch: of.pieces, BatchDough: unit.Mass(float64(of.pieces) * each),
+			Low: s.low, LowLimit: s.lowLimit, High: s.high, HighLimit: s.highLimit,
+			RateLow: unit.PieceRate(float64(s.low) * across), RateHigh: unit.PieceRate(float64(s.high) * across),
+			ShortestDwell: unit.Duration(stay / float64(s.high)), LongestDwell: unit.Duration(stay / float64(s.low)),
+		}
+		if of.batches > 1 {
+			w.Steady = r.keepsUp(of)
+		}
+		dst = append(dst, w)
+	})
+	return dst
+}
+
+// eachWorkable visits the batches, from the fewest on, for which there is a speed.
+func (r *run) eachWorkable(visit func(batched, stretch)) {
 	of, more := r.fewest, true
 	for i := 0; more && i < mostCounts; i++ {
 		if s := r.workable(of); s.low <= s.high*(1+hair) {
-			w := WindowWay{
-				Across: r.product.Across, Batches: of.batches, PiecesPerBatch: of.pieces, BatchDough: unit.Mass(float64(of.pieces) * each),
-				Low: s.low, LowLimit: s.lowLimit, High: s.high, HighLimit: s.highLimit,
-				RateLow: unit.PieceRate(float64(s.low) * across), RateHigh: unit.PieceRate(float64(s.high) * across),
-				ShortestDwell: unit.Duration(stay / float64(s.high)), LongestDwell: unit.Duration(stay / float64(s.low)),
-			}
-			if of.batches > 1 {
-				w.Steady = r.keepsUp(of)
-			}
-			dst = append(dst, w)
+			visit(of, s)
 		}
 		of, more = r.more(of)
 	}
-	return dst
 }
 
 // gap returns how narrow and how wide the last gap may be.

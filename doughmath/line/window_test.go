@@ -4,6 +4,8 @@ import (
 	"fmt"
 	"math"
 	"math/rand/v2"
+	"slices"
+	"strings"
 	"testing"
 
 	"github.com/stretchr/testify/assert"
@@ -280,8 +282,14 @@ func TestWindowLimitsBuy(t *testing.T) {
 		}
 		return low, high
 	}
+	names := func(limits, name string) bool { return slices.Contains(strings.Split(limits, " and "), name) }
+	largest := func(in line.Plan) string {
+		p, err := in.Solve()
+		require.NoError(t, err)
+		return p.LargestBatchLimit
+	}
 	rng := rand.New(rand.NewPCG(5, 2026))
-	bought := map[line.LimitSide]int{}
+	bought, bound := map[line.LimitSide]int{}, map[bool]int{}
 	for range 25 {
 		in := anyOrder(t, rng)
 		now, err := line.Window(in).Solve()
@@ -313,15 +321,26 @@ func TestWindowLimitsBuy(t *testing.T) {
 			require.InDelta(t, float64(then.Gap.High-then.Gap.Low-(now.Gap.High-now.Gap.Low)), float64(l.Gaps), 1e-9, "%+v", l)
 			require.GreaterOrEqual(t, float64(l.PieceRate), -1e-9, "more room never costs: %+v", l)
 			require.GreaterOrEqual(t, float64(l.Gaps), -1e-9, "%+v", l)
-			if l.PieceRate > 0 || l.Speeds > 0 || l.Gaps > 0 {
+			buys := l.PieceRate > 0 || l.Speeds > 0 || l.Gaps > 0
+			if buys {
 				require.True(t, l.Binds, "%+v", l)
 				bought[l.Side]++
+			}
+			// What buys nothing binds only if it is named as the limit of a way or of the batch.
+			named := l.Side == line.BatchSide && slices.Contains([]string{"line.divider.hopper_capacity", "shift.mixer.high"}, l.Field) && largest(in) == l.Limit
+			for _, way := range now.Ways {
+				named = named || way.Across == across && (l.Side == line.SlowSide && names(way.LowLimit, l.Limit) || l.Side == line.FastSide && names(way.HighLimit, l.Limit))
+			}
+			if l.PieceRate >= 0 && l.Speeds >= 0 {
+				require.Equal(t, buys || named, l.Binds, "%+v", l)
+				bound[named && !buys]++
 			}
 		}
 	}
 	for _, side := range []line.LimitSide{line.SlowSide, line.FastSide, line.BatchSide, line.GapSide} {
 		assert.Positive(t, bought[side], side)
 	}
+	assert.Positive(t, bound[true], "some are named, and a unit more is not enough")
 }
 
 // What it takes to find a window, and why there is none, is a fraction of a millisecond.
@@ -385,6 +404,178 @@ func TestEveryWayNamesItsLimits(t *testing.T) {
 		if k.Field == "order.product.dwell_low" {
 			assert.True(t, k.Binds)
 		}
+	}
+}
+
+// Batches are counted from the fewest to 31 more, as far as there are equal ones of whole pieces that the mixer takes.
+func TestWaysByHand(t *testing.T) {
+	for _, c := range []struct {
+		pieces  int
+		low     unit.Mass
+		batches []int // and so many pieces in each
+		each    []int
+	}{
+		{6, 0, []int{1, 2, 3, 6}, []int{6, 3, 2, 1}},
+		{7, 0, []int{1, 2, 3, 4, 7}, []int{7, 4, 3, 2, 1}},
+		{7, 110, []int{1, 2, 3}, []int{7, 4, 3}}, // a piece of dough is 45 g / (0.89 * 0.985) = 51.33 g, with 1 % of waste 51.85 g
+		{1, 0, []int{1}, []int{1}},
+	} {
+		in := input(t, 0)
+		in.Order.Pieces, in.Order.Spare, in.Shift.Mixer.Low, in.Shift.Mixer.Cycle = c.pieces, 0, c.low, 1
+		in.Line.Divider.HopperLeast, in.Shift.Division = 0, 0.1
+		out, err := line.Window(in).Solve()
+		require.NoError(t, err)
+		var batches, each []int
+		for _, w := range out.Ways {
+			batches, each = append(batches, w.Batches), append(each, w.PiecesPerBatch)
+			assert.InDelta(t, float64(w.PiecesPerBatch)*45/(0.89*0.985)*1.01, float64(w.BatchDough), 1e-6, "dough of each")
+			if steady := float64(w.PiecesPerBatch) * 60 / 2; w.Batches > 1 { // two across, a batch a second
+				assert.InDelta(t, steady, float64(w.Steady), 1e-9)
+			} else {
+				assert.Zero(t, w.Steady, "nothing follows a single batch")
+			}
+		}
+		assert.Equal(t, c.batches, batches, "%d pieces", c.pieces)
+		assert.Equal(t, c.each, each, "%d pieces", c.pieces)
+	}
+	in := input(t, 0)
+	in.Shift.Mixer.Low, in.Shift.Mixer.Cycle = 0, 1
+	out, err := line.Window(in).Solve()
+	require.NoError(t, err)
+	for i, w := range out.Ways { // 6040 pieces, 313 kg of dough: two batches of at most 200 kg are the fewest, or as many as the time in the hopper takes
+		assert.Equal(t, out.Ways[0].Batches+i, w.Batches)
+		assert.Equal(t, (6040+w.Batches-1)/w.Batches, w.PiecesPerBatch)
+	}
+	assert.Len(t, out.Ways, 32)
+}
+
+// Every number across at which the dough was weighed is looked at: it has its ways, or it is said why it has none.
+func TestWindowOfOtherNumbersAcross(t *testing.T) {
+	in := input(t, 0)
+	three, bread := in.Line.Divider.Lanes[0], in.Line.Divider.Lanes[1]
+	three.Across = 3
+	in.Line.Divider.Lanes = []line.Lanes{in.Line.Divider.Lanes[0], three, bread}
+	in.Line.Controls, in.Line.Changing, in.Line.Belts, in.Order.Product.Fittings = nil, line.Changing{}, nil, nil
+	in.Shift.Mixer.Low, in.Order.Product.HopperMax = 10_000, unit.Minutes(40)
+	alone := in
+	alone.Order.Product.Across = 3
+	out, err := line.Window(in).Solve()
+	require.NoError(t, err)
+	own, err := line.Window(alone).Solve()
+	require.NoError(t, err)
+	ways := map[int][]line.WindowWay{}
+	for _, w := range out.Ways {
+		ways[w.Across] = append(ways[w.Across], w)
+	}
+	assert.Len(t, ways, 2, "bread is another dough")
+	assert.NotEmpty(t, ways[2])
+	for _, w := range own.Ways {
+		if w.Across == 3 {
+			require.NotEmpty(t, ways[3])
+			assert.Equal(t, w, ways[3][0], "as if that were the product's own")
+			ways[3] = ways[3][1:]
+		}
+	}
+	assert.Empty(t, ways[3])
+	assert.Empty(t, out.Closed)
+	in.Order.Product.RateHigh = 33 // three across at 12 strokes a minute are 36 pieces; two across are in for 9 min at 31.1
+	out, err = line.Window(in).Solve()
+	require.NoError(t, err)
+	for _, w := range out.Ways {
+		assert.Equal(t, 2, w.Across)
+	}
+	require.Len(t, out.Closed, 1)
+	assert.Equal(t, 3, out.Closed[0].Across)
+	alone.Order.Product.RateHigh = 33
+	_, err = alone.Solve()
+	require.Error(t, err)
+	assert.Equal(t, strings.TrimPrefix(err.Error(), "line-plan: "), out.Closed[0].Says)
+}
+
+// How narrow the last gap may be is what the sheet holds, or the rollers where that is not known; how wide, what still makes the turns.
+func TestGapsByHand(t *testing.T) {
+	for _, c := range []struct {
+		order         int
+		low           unit.Length
+		limit, widest string
+	}{
+		{1, 3.25, "tear", "turns"}, // a sheet of 5 mm is 3.125 mm between the rollers, by quarters
+		{2, 5.75, "tear", "turns"}, // 9 mm are 5.625 mm
+		{3, 1, "rollers", "turns"}, // what it holds is not known
+		{0, 0, "", ""},             // stamped, not moulded
+	} {
+		in := input(t, c.order)
+		out, err := line.Window(in).Solve()
+		require.NoError(t, err)
+		assert.Equal(t, c.low, out.Gap.Low, "order %d", c.order)
+		assert.Equal(t, []string{c.limit, c.widest}, []string{out.Gap.LowLimit, out.Gap.HighLimit}, "order %d", c.order)
+		if c.low == 0 {
+			assert.Zero(t, out.Gap)
+			continue
+		}
+		wide := out.Gap.High
+		in.Line.Moulder.GapHigh = wide - 0.5
+		out, err = line.Window(in).Solve()
+		require.NoError(t, err)
+		assert.Equal(t, wide-0.5, out.Gap.High)
+		assert.Equal(t, "rollers", out.Gap.HighLimit, "order %d: they open no wider", c.order)
+	}
+}
+
+// A best point that water, weighing or rounding refuses says so, and no other: smaller batches are warmed more by the same mixer.
+func TestBestPointThatIsRefused(t *testing.T) {
+	refused, made := 0, 0
+	for _, power := range []float64{16, 42} {
+		in := input(t, 2)
+		heat := *in.Order.Product.Heat
+		heat.Power = unit.Kilowatts(power)
+		in.Order.Product.Heat = &heat
+		in.Order.Product.HopperMax, in.Shift.Mixer.Cycle = unit.Minutes(25), unit.Minutes(5)
+		in.Order.Pieces, in.Order.Spare = 1503, 0 // 9 times 167, so that batches of 94 leave one piece over and those of 167 none
+		out, err := line.Window(in).Solve()
+		require.NoError(t, err, "%v kW", power)
+		for _, p := range out.Best {
+			asked := in
+			asked.Order.Aim = line.Aim{For: p.Aim}
+			_, err := asked.Solve()
+			own, windowErr := line.Window(asked).Solve()
+			require.NoError(t, windowErr)
+			assert.Equal(t, err != nil, own.Conditions.Has(line.AimMissed), "%v kW, %s: %v", power, p.Aim, err)
+			if err == nil {
+				made++
+				assert.Empty(t, p.Missed, "%v kW, %s", power, p.Aim)
+				continue
+			}
+			text, is := strings.CutPrefix(p.Missed, "refused: ")
+			assert.NotEmpty(t, text, "%v kW, %s: %v", power, p.Aim, err)
+			assert.ErrorContains(t, err, text)
+			if is {
+				refused++
+			}
+		}
+	}
+	assert.Positive(t, refused)
+	assert.Positive(t, made)
+}
+
+// The working comes out again by another parser, whatever limits the ways, with a step of the speed and without, across the product's number and others.
+func TestWindowWorking(t *testing.T) {
+	rng := rand.New(rand.NewPCG(17, 2026))
+	for n, shown := 0, 0; shown < 4 && n < 60; n++ {
+		in := anyOrder(t, rng)
+		if n%3 == 0 {
+			in.Line.Divider.StrokeStep = 0
+		}
+		if n%4 == 0 {
+			in.Order.Product.TearLimit = 0
+		}
+		if _, err := line.Window(in).Solve(); err != nil {
+			continue
+		}
+		shown++
+		_, w, err := reckon.Explain(line.Window(in))
+		require.NoError(t, err)
+		require.NoError(t, retrace(w), "%d", n)
 	}
 }
 

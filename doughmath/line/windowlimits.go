@@ -127,17 +127,8 @@ func (k *limit) sixDigits(v float64) float64 {
 // extent is how wide the window is: in speeds, and what the fastest run keeps up.
 func (a *asked) extent() (speeds unit.StrokeRate, rate unit.PieceRate) {
 	r := &a.r
-	var low, high unit.StrokeRate
-	of, more := r.fewest, true
-	for i := 0; more && i < mostCounts; i++ {
-		if s := r.workable(of); s.low <= s.high*(1+hair) {
-			if low == 0 || s.low < low {
-				low = s.low
-			}
-			high = max(high, s.high)
-		}
-		of, more = r.more(of)
-	}
+	low, high := unit.StrokeRate(math.Inf(1)), unit.StrokeRate(0)
+	r.eachWorkable(func(_ batched, s stretch) { low, high = min(low, s.low), max(high, s.high) })
 	return high - low, r.point(a.out.batched(), a.out.Strokes, 0).PieceRate
 }
 
@@ -278,7 +269,7 @@ func (a *asked) relaxed(k *limit, due station) WindowConflict {
 	if k.name != "step" { // a finer step does not always do what a coarser one does: only none at all
 		good = k.least(was, works)
 	}
-	if k.at.set(good); !a.again() || a.rest(Aim{}) != nil {
+	if k.at.set(good); a.rest(Aim{}) != nil {
 		return c // something else stands in the way as well
 	}
 	c.Needs = k.at.exact(good)
@@ -295,11 +286,7 @@ func (a *asked) relaxed(k *limit, due station) WindowConflict {
 func (k *limit) least(from float64, works func(float64) bool) float64 {
 	bad, good := from, k.end
 	for range 60 {
-		mid := bad + float64((good-bad)/2)
-		if mid == bad || mid == good {
-			break
-		}
-		if works(mid) {
+		if mid := bad + float64((good-bad)/2); works(mid) {
 			good = mid
 		} else {
 			bad = mid

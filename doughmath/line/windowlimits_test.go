@@ -163,6 +163,36 @@ func TestConflictByHand(t *testing.T) {
 	assert.True(t, strings.HasPrefix(w.Closed[0].Says, "these exclude one another: divider (12 strokes/min), dwell (12 min)"), w.Closed[0].Says)
 }
 
+// Where the slow side gives way it is by more: 140 trays stay 13 min at 10.77 strokes/min, and the divider runs no faster than 10.
+func TestConflictNeedsMore(t *testing.T) {
+	in := input(t, 0)
+	in.Line.Divider.StrokesLow, in.Line.Divider.StrokesHigh = 8, 10
+	in.Order.Product.DwellLow, in.Order.Product.DwellHigh, in.Order.Product.HopperMax = unit.Minutes(8), unit.Minutes(13), unit.Minutes(90)
+	w, err := line.Window(in).Solve()
+	require.NoError(t, err)
+	require.Len(t, w.Conflict, 2)
+	fast, short := w.Conflict[0], w.Conflict[1]
+	assert.Equal(t, []string{"line.divider.strokes_high", "10 strokes/min", "1 strokes/min more"}, []string{fast.Field, fast.Stands, fast.By}, "it goes by halves")
+	assert.Equal(t, []string{"order.product.dwell_high", "13 min", "840 s", "1 min more"}, []string{short.Field, short.Stands, short.Needs, short.By})
+	assert.Equal(t, []unit.StrokeRate{11, 10}, []unit.StrokeRate{fast.Strokes, short.Strokes})
+	assert.Equal(t, []unit.PieceRate{22, 20}, []unit.PieceRate{fast.PieceRate, short.PieceRate}, "two across")
+	stands, needs, by := fast.In(unit.Metric)
+	assert.Equal(t, []string{"10 strokes/min", "11 strokes/min", fast.By}, []string{stands, needs, by})
+	// Where water stands in the way as well, moving one limit is not enough.
+	in = input(t, 2)
+	heat := *in.Order.Product.Heat
+	heat.Power = unit.Kilowatts(100)
+	in.Order.Product.Heat, in.Order.Product.DwellHigh = &heat, unit.Minutes(17) // 290 trays at 16 strokes/min take 18 min 7.5 s
+	w, err = line.Window(in).Solve()
+	require.NoError(t, err)
+	require.Len(t, w.Conflict, 2)
+	for _, c := range w.Conflict {
+		assert.Equal(t, []string{"", ""}, []string{c.Needs, c.By}, c.Field)
+		_, needs, by := c.In(unit.US)
+		assert.Equal(t, []string{"", ""}, []string{needs, by}, c.Field)
+	}
+}
+
 // What no setting moves stands in the way of the window as of the plan, and what is wrong is told as by the plan.
 func TestWindowRefuses(t *testing.T) {
 	in := input(t, 2)
@@ -180,6 +210,27 @@ func TestWindowRefuses(t *testing.T) {
 	assert.EqualError(t, err, strings.ReplaceAll(planErr.Error(), "line-plan", "line-window"))
 	for _, field := range []string{"order.pieces", "shift.mixer.cycle", "line.divider.strokes_low", "order.aim.piece_rate", "order.aim.finish_in"} {
 		assert.ErrorContains(t, err, field)
+	}
+	for id, bend := range map[string]func(*line.Plan){
+		"a value of a station that narrows": func(in *line.Plan) { in.Shift.Mixer.Cycle = 0 },
+		"trials that no line fits":          func(in *line.Plan) { lanes := in.Line.Divider.Lanes; lanes[0].Trials = lanes[0].Trials[:1] },
+		"flour that no slide gives": func(in *line.Plan) {
+			in.Line.Dusters[0].Slide = in.Line.Dusters[0].Slide[:2]
+			in.Line.Dusters[0].Slide[1].FlourRate = 0.11
+		},
+		"no water is cold enough": func(in *line.Plan) {
+			heat := *in.Order.Product.Heat
+			heat.Power = unit.Kilowatts(100)
+			in.Order.Product.Heat = &heat
+		},
+	} {
+		in := input(t, map[bool]int{true: 2}[strings.Contains(id, "water")])
+		bend(&in)
+		_, planErr := in.Solve()
+		require.Error(t, planErr, id)
+		_, err := line.Window(in).Solve()
+		require.Error(t, err, id)
+		assert.Equal(t, strings.ReplaceAll(planErr.Error(), "line-plan", "line-window"), err.Error(), id)
 	}
 	in = input(t, 0)
 	in.Order.Aim = line.Aim{For: "quickest"}

@@ -28,7 +28,7 @@ func (w *Working) carry(s Step) {
 	for i := len(w.Steps) - 1; i >= 0; i-- {
 		x := &w.Steps[i]
 		here = here && x.Kind != HeadingStep
-		if x.Symbol == "" || x.Value != s.Value || x.Unit != s.Unit {
+		if x.Value != s.Value || x.Unit != s.Unit {
 			continue
 		}
 		switch x.Kind {

@@ -407,7 +407,7 @@ func (d *decoder) value(p *plan, v reflect.Value, tag reflect.StructTag) bool {
 		v.SetString(s)
 	case p.form == boolean && (first == 't' || first == 'f'):
 		v.SetBool(first == 't')
-	case p.form == whole && isNumber:
+	case p.form == whole:
 		i, err := strconv.ParseInt(raw, 10, 64)
 		if err != nil || v.OverflowInt(i) {
 			d.mistake(KindType, p, tag, shown(raw))
@@ -455,7 +455,7 @@ func (d *decoder) object(p *plan, v reflect.Value) bool {
 		return false
 	}
 	for i := range p.fields {
-		if f := &p.fields[i]; f.Required && seen&(1<<i) == 0 && !d.full() {
+		if f := &p.fields[i]; f.Required && seen&(1<<i) == 0 {
 			d.in(f.Name, -1)
 			d.mistake(KindMissing, f.plan, f.Tag, "missing")
 			d.out()
@@ -588,8 +588,8 @@ func members(t reflect.Type) iter.Seq[reflect.StructField] {
 func Fields(t reflect.Type) []Field {
 	out := make([]Field, 0, t.NumField())
 	for f := range members(t) {
-		tag, tagged := f.Tag.Lookup("json")
-		if !f.IsExported() || tag == "-" || (f.Anonymous && !tagged) {
+		tag := f.Tag.Get("json")
+		if !f.IsExported() || tag == "-" || f.Anonymous {
 			continue
 		}
 		name, options, _ := strings.Cut(tag, ",")

@@ -296,6 +296,112 @@ func TestFields(t *testing.T) {
 	assert.Equal(t, []string{"across", "rows"}, names)
 }
 
+// A field without a tag goes by its Go name, and the fields of an embedded struct stand among the others.
+func TestFieldsWithoutATag(t *testing.T) {
+	type Inner struct{ Plain int }
+	var names []string
+	for _, f := range Fields(reflect.TypeFor[struct {
+		Inner
+		Bare bool
+		Left int `json:",omitzero"`
+		Out  int `json:"-"`
+	}]()) {
+		names = append(names, fmt.Sprint(f.Name, " ", f.Required))
+	}
+	assert.Equal(t, []string{"Plain true", "Bare true", "Left false"}, names)
+}
+
+// nests go as deep as the text.
+type nests struct {
+	List nest    `json:"list,omitzero"`
+	Map  nestMap `json:"map,omitzero"`
+}
+
+type nest []nest
+
+type nestMap map[string]nestMap
+
+// Parts in parts are read 32 deep, the whole among them, however many stand beside one another.
+func TestDepth(t *testing.T) {
+	list := func(n int) string { return `{"list":` + strings.Repeat("[", n) + strings.Repeat("]", n) + "}" }
+	maps := func(n int) string { return `{"map":` + strings.Repeat(`{"a":`, n-1) + "{}" + strings.Repeat("}", n) }
+	for _, text := range []string{
+		list(31), maps(31), `{"list":[` + strings.Repeat("[],", 40) + "[]]}", `{"map":{"x":{}` + strings.Repeat(`,"a":{}`, 0) + `,"b":{},"c":{}}}`,
+	} {
+		_, err := Decode[nests]("test", []byte(text))
+		assert.NoError(t, err, text)
+	}
+	var wide strings.Builder
+	for i := range 40 {
+		fmt.Fprintf(&wide, `,"k%d":{}`, i)
+	}
+	in, err := Decode[nests]("test", []byte(`{"list":[],"map":{"k":{}`+wide.String()+"}}"))
+	require.NoError(t, err)
+	assert.Len(t, in.Map, 41)
+	assert.NotNil(t, in.List)
+	assert.Empty(t, in.List)
+	for _, text := range []string{list(32), maps(32), list(33), maps(33), list(100), maps(100)} {
+		_, err := Decode[nests]("test", []byte(text))
+		assert.ErrorContains(t, err, "nested more than 32 deep", text)
+	}
+}
+
+// What a value should look like, to the last word.
+func TestWhatWouldDo(t *testing.T) {
+	type loose struct {
+		Opt  int           `json:"opt,omitzero" range:"1..3"`
+		Free unit.Mass     `json:"free,omitzero" range:"-"`
+		None struct{}      `json:"none,omitzero"`
+		Own  unit.System   `json:"own,omitzero"`
+		List []float64     `json:"list,omitzero" range:"0..40" items:"1..3"`
+		Rows []struct{}    `json:"rows,omitzero" items:"1..3"`
+		Word string        `json:"word,omitzero" range:"1..3"`
+		Open bool          `json:"open,omitzero"`
+		Late unit.Duration `json:"late,omitzero"`
+	}
+	type whole struct {
+		L *loose `json:"l"`
+	}
+	for text, want := range map[string]struct {
+		value, want string
+		kind        Kind
+		r           Range
+		unit        string
+	}{
+		`5`:                {"the bare number 5", "an object", KindType, Range{}, ""},
+		`{"opt":"3"}`:      {`"3"`, "a whole number, 1 to 3", KindType, Range{Low: "1", High: "3"}, ""},
+		`{"opt":true}`:     {"true", "a whole number, 1 to 3", KindType, Range{Low: "1", High: "3"}, ""},
+		`{"free":5}`:       {"the bare number 5", "a mass in quotes with its unit (g, kg, mg, t, oz, lb)", KindUnit, Range{}, ""},
+		`{"free":true}`:    {"true", "a mass in quotes with its unit (g, kg, mg, t, oz, lb)", KindType, Range{}, ""},
+		`{"free":""}`:      {`""`, "a mass in quotes with its unit (g, kg, mg, t, oz, lb)", KindType, Range{}, ""},
+		`{"late":"5"}`:     {`"5"`, "a unit after the number; a number and a unit (s, ms, min, h, d)", KindUnit, Range{}, ""},
+		`{"none":{"a":1}}`: {"not a known name", "no names here", KindUnknownName, Range{}, ""},
+		`{"own":""}`:       {`""`, "a text in quotes", KindType, Range{}, ""},
+		`{"own":7}`:        {"the bare number 7", "a text in quotes", KindType, Range{}, ""},
+		`{"own":"x"}`:      {`"x"`, `metric or us`, KindUnit, Range{}, ""},
+		`{"list":5}`:       {"the bare number 5", "a list of 1 to 3 items", KindType, Range{}, ""},
+		`{"rows":[5]}`:     {"the bare number 5", "an object", KindType, Range{}, ""},
+		`{"word":true}`:    {"true", "a text in quotes", KindType, Range{}, ""},
+		`{"open":"t"}`:     {`"t"`, "true or false", KindType, Range{}, ""},
+		`{"open":null}`:    {"null", "true or false", KindType, Range{}, ""},
+		`{"word":[` + strings.Repeat("1,", 100) + `1]}`:     {"a list", "a text in quotes", KindType, Range{}, ""},
+		`{"word":{"a":"` + strings.Repeat("x", 100) + `"}}`: {"an object", "a text in quotes", KindType, Range{}, ""},
+	} {
+		_, err := Decode[whole]("test", []byte(`{"l":`+text+`}`))
+		require.Len(t, InputErrors(err), 1, text)
+		e := InputErrors(err)[0]
+		assert.Equal(t, want.value, e.Value, text)
+		assert.Contains(t, e.Want, want.want, text)
+		if want.kind != KindUnit || text == `{"free":5}` {
+			assert.Equal(t, want.want, e.Want, text)
+		}
+		assert.Equal(t, []any{want.kind, want.r, want.unit}, []any{e.Kind, e.Range, e.Unit}, text)
+	}
+	in, err := Decode[whole]("test", []byte(`{"l":{"open":false,"opt":-0}}`))
+	require.NoError(t, err)
+	assert.Equal(t, &loose{}, in.L)
+}
+
 // The standard decoder is the second opinion: what is read here it reads to
 // the same value, and what is not JSON to it is refused here.
 func FuzzDecode(f *testing.F) {

@@ -41,7 +41,7 @@ func (d *decoder) ask(p *plan, v reflect.Value) []*InputError {
 		}
 	}
 	return slices.DeleteFunc(found, func(e *InputError) bool {
-		return e.Kind == KindInput || slices.ContainsFunc(d.faults, func(f fault) bool { return f.unread && within(e.Field, f.wrong.Field) })
+		return e.Kind == KindInput || slices.ContainsFunc(d.faults, func(f fault) bool { return within(e.Field, f.wrong.Field) })
 	})
 }
 
@@ -68,7 +68,7 @@ func (d *decoder) complete(says []*InputError) {
 		f := &d.faults[i]
 		j := slices.IndexFunc(says, func(e *InputError) bool { return e.Field == f.wrong.Field })
 		switch {
-		case j < 0 || !f.unread:
+		case j < 0:
 		case says[j].Kind == KindWord:
 			f.words = quoted(says[j].Want)
 			if f.wrong.Kind != KindInput {
@@ -108,13 +108,13 @@ func find(p *plan, v reflect.Value, at []place) (*plan, reflect.Value, bool) {
 			p, v = p.elem, v.Elem()
 		}
 		switch {
-		case p.form == object && step.index < 0:
+		case p.form == object:
 			f := &p.fields[p.find(step.name)]
 			p, v = f.plan, f.in(v)
 		case p.form == list && step.index < v.Len():
 			p, v = p.elem, v.Index(step.index)
 		default:
-			return p, v, false // in a map
+			return p, v, false // in a map, or in a list that another stands for by now
 		}
 	}
 	return p, v, true
@@ -130,20 +130,22 @@ func (f *fault) invent(p *plan, v reflect.Value, round int) {
 }
 
 func invent(p *plan, v reflect.Value, tag reflect.StructTag, words []string, round, depth int) {
+	if depth > maxDepth {
+		return // a type may hold itself
+	}
 	switch p.form {
 	case pointer:
 		v.Set(reflect.New(p.elem.typ))
 		invent(p.elem, v.Elem(), tag, words, round, depth)
 	case object:
 		for i := range p.fields {
-			if f := &p.fields[i]; f.Required && depth < maxDepth {
+			if f := &p.fields[i]; f.Required {
 				invent(f.plan, f.in(v), f.Tag, nil, round, depth+1)
 			}
 		}
 	case list:
-		if v.Set(reflect.MakeSlice(p.typ, 1, 1)); depth < maxDepth {
-			invent(p.elem, v.Index(0), tag, nil, round, depth+1)
-		}
+		v.Set(reflect.MakeSlice(p.typ, 1, 1))
+		invent(p.elem, v.Index(0), tag, nil, round, depth+1)
 	case text:
 		word := ""
 		if len(words) > 0 {

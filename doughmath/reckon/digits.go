@@ -50,10 +50,7 @@ func figures(v float64, digits int) string {
 		return strconv.FormatFloat(v, 'g', -1, 64)
 	case size >= 1e15 || size < 1e-4:
 		mantissa, exponent, _ := strings.Cut(strconv.FormatFloat(v, 'e', digits-1, 64), "e")
-		if strings.Contains(mantissa, ".") {
-			mantissa = strings.TrimRight(strings.TrimRight(mantissa, "0"), ".")
-		}
-		return mantissa + "e" + exponent
+		return strings.TrimRight(strings.TrimRight(mantissa, "0"), ".") + "e" + exponent
 	}
 	text := strconv.FormatFloat(v, 'f', max(0, digits-1-int(math.Floor(math.Log10(size)))), 64)
 	if strings.Contains(text, ".") {
@@ -99,7 +96,7 @@ func (p *paper) raise() *number {
 			if n.expression == nil {
 				continue
 			}
-			before := *n
+			before := n.value
 			raised, ok := p.comesOut(n)
 			if !ok {
 				if n.digits > 1 {
@@ -107,7 +104,8 @@ func (p *paper) raise() *number {
 				}
 				continue
 			}
-			changed = changed || raised || n.value != before.value
+			// No number stays no number, and is never equal to what it was.
+			changed = changed || raised || n.value != before && !math.IsNaN(n.value)
 		}
 	}
 	return nil
@@ -177,14 +175,10 @@ func (p *paper) largest(n *number) float64 {
 
 // settleNothing takes what is left of the binary rounding of larger numbers for 0.
 func (p *paper) settleNothing(n *number) {
-	n.nothing = n.value == 0
 	if n.expression != nil {
 		n.nothing = math.Abs(n.value) <= nothing*n.expression.size(func(symbol string) (float64, bool) {
 			i, ok := n.from[symbol]
-			if !ok {
-				return 0, false
-			}
-			return p.numbers[i].value, true
+			return p.numbers[i].value, ok
 		})
 	}
 }

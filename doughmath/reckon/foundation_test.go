@@ -5,6 +5,7 @@ import (
 	"errors"
 	"fmt"
 	"math"
+	"strings"
 	"testing"
 
 	"github.com/stretchr/testify/assert"
@@ -43,6 +44,30 @@ func TestChecksNameEveryBadField(t *testing.T) {
 		"demo: room is not given: want a temperature from -10 °C to 50 °C",
 		`demo: basis is "twice": want "once", "per-factor" or "never"`,
 	}, got)
+}
+
+// What a check takes, up to the largest number that there is, and what it does not.
+func TestChecksTake(t *testing.T) {
+	c := Checks{Func: "demo"}
+	for _, v := range []float64{math.SmallestNonzeroFloat64, 1, math.MaxFloat64} {
+		assert.True(t, CheckPositive(&c, "x", v) && CheckNotNegative(&c, "x", v) && CheckFinite(&c, "x", v) && CheckFinite(&c, "x", -v), "%v", v)
+	}
+	assert.True(t, CheckNotNegative(&c, "x", 0.0) && CheckBelow(&c, "x", 0.0, 0, 1) && CheckRange(&c, "x", 1.0, 0, 1) && CheckAbove(&c, "x", 1.0, 1) && CheckItems(&c, "x", 3, 3))
+	c.Nest("part", nil)
+	assert.True(t, c.OK())
+	for _, v := range []float64{math.Inf(1), math.Inf(-1), math.NaN()} {
+		assert.False(t, CheckPositive(&c, "x", v) || CheckNotNegative(&c, "x", v) || CheckFinite(&c, "x", v), "%v", v)
+	}
+	assert.False(t, CheckPositive(&c, "x", 0.0) || CheckAbove(&c, "x", 0.0, 1) || CheckAbove(&c, "x", 1.5, 1) || CheckBelow(&c, "x", -0.5, 0, 1) || CheckBelow(&c, "x", 1.0, 0, 1) ||
+		CheckRange(&c, "x", -0.5, 0, 1) || CheckRange(&c, "x", 1.5, 0, 1) || CheckItems(&c, "x", 4, 3))
+
+	other := Checks{Func: "demo"}
+	other.Nest("part", errors.New("no mixer"))
+	assert.False(t, other.Told("part"), "an error of another kind is told of no field")
+	for range MaxErrors {
+		other.Nest("", errors.New(strings.Repeat("z", 10_000)))
+	}
+	assert.LessOrEqual(t, len(other.Err().Error()), MaxRefusal)
 }
 
 func TestChecksPassWithoutCost(t *testing.T) {
@@ -208,6 +233,101 @@ func TestSolve(t *testing.T) {
 	x, ok = Bisect(1, 3, func(x float64) float64 { return x - 3 })
 	assert.True(t, ok)
 	assert.Equal(t, 3.0, x)
+}
+
+// What Bisect takes at the ends of a bracket, and what it refuses whatever lies between.
+func TestBisectEnds(t *testing.T) {
+	minus := func(x float64) float64 { return -1 }
+	hole := func(at float64) func(float64) float64 {
+		return func(x float64) float64 {
+			if x == at {
+				return math.NaN()
+			}
+			return -1
+		}
+	}
+	step := func(x float64) float64 { // a number even of what is none
+		if x > 0.5 {
+			return 1
+		}
+		return -1
+	}
+	for _, c := range []struct {
+		id        string
+		low, high float64
+		f         func(float64) float64
+		want      float64
+		ok        bool
+	}{
+		{"falling to 0 at the high end", 1, 3, func(x float64) float64 { return 3 - x }, 3, true},
+		{"falling from 0 at the low end", 3, 5, func(x float64) float64 { return 3 - x }, 3, true},
+		{"a bracket of one number", 2, 2, func(x float64) float64 { return x - 2 }, 2, true},
+		{"nearly 0 at the low end", 0, 1, func(x float64) float64 { return 0.01 - x }, 0.01, true},
+		{"nearly 0 at the high end", 0, 1, func(x float64) float64 { return x - 0.99 }, 0.99, true},
+		{"negative throughout", 0, 1, minus, 0, false},
+		{"no number at the low end", 0, 1, hole(0), 0, false},
+		{"no number at the high end", 0, 1, hole(1), 0, false},
+		{"no low end", math.Inf(-1), 1, step, 0, false},
+		{"no high end", 0, math.Inf(1), step, 0, false},
+		{"ends the other way round", 1, 0, step, 0, false},
+	} {
+		x, ok := Bisect(c.low, c.high, c.f)
+		assert.Equal(t, c.ok, ok, c.id)
+		assert.InDelta(t, c.want, x, 1e-15, c.id)
+	}
+}
+
+// The root is that of plain halving to a neighbouring number, for at most four times as many looks at f whatever its
+// shape, and for a third of them where it is smooth.
+func TestBisectTakesFewSteps(t *testing.T) {
+	step := func(below, above float64) func(float64) float64 {
+		return func(x float64) float64 {
+			if x < 1.0/3 {
+				return below
+			}
+			return above
+		}
+	}
+	for _, c := range []struct {
+		id        string
+		low, high float64
+		share     float64 // of the halvings
+		f         func(float64) float64
+	}{
+		{"line", 0, 1, 0.1, func(x float64) float64 { return 3*x - 1 }},
+		{"square", 0, 2, 1.0 / 3, func(x float64) float64 { return x*x - 2 }},
+		{"falling square", -5, -1, 1.0 / 3, func(x float64) float64 { return x*x - 7 }},
+		{"small square", 0, 1e-9, 1.0 / 3, func(x float64) float64 { return x*x - 3e-19 }},
+		{"cosine", 0, 1, 1.0 / 3, func(x float64) float64 { return math.Cos(x) - x }},
+		{"falling exponential", -10, 0, 1.0 / 3, func(x float64) float64 { return 0.2 - math.Exp(x) }},
+		{"steep exponential", 0, 10, 0.5, func(x float64) float64 { return math.Exp(x) - 5 }},
+		{"hyperbola", 0.01, 100, 0.6, func(x float64) float64 { return 1/x - 3 }},
+		{"logarithm", 1, 1e9, 0.6, func(x float64) float64 { return math.Log(x) - 1 }},
+		{"bend", 0, 1, 0.6, func(x float64) float64 { return math.Atan(1e6 * (x - 0.3)) }},
+		{"flat", -1, 2, 4, func(x float64) float64 { return math.Pow(x-0.3, 9) }},
+		{"step", 0, 1, 1.1, step(-1, 1)},
+		{"step up from nearly 0", 0, 1, 4, step(-1e-9, 1)},
+		{"step up to nearly 0", 0, 1, 4, step(-1, 1e-9)},
+	} {
+		low, high, halvings := c.low, c.high, 0
+		for mid := low + (high-low)/2; mid > low && mid < high; mid = low + (high-low)/2 {
+			halvings++
+			if (c.f(mid) < 0) == (c.f(c.low) < 0) {
+				low = mid
+			} else {
+				high = mid
+			}
+		}
+		looks := 0
+		x, ok := Bisect(c.low, c.high, func(x float64) float64 { looks++; return c.f(x) })
+		require.True(t, ok, c.id)
+		beside := math.Nextafter(x, math.Inf(1)) - x
+		assert.InDelta(t, low, x, 2*beside, c.id)
+		for _, other := range []float64{x - beside, x + beside} {
+			assert.True(t, (c.f(other) < 0) == (c.f(x) < 0) || math.Abs(c.f(x)) <= math.Abs(c.f(other)), "%s: %v is nearer", c.id, other)
+		}
+		assert.LessOrEqual(t, float64(looks), c.share*float64(halvings), "%s, of %d halvings", c.id, halvings)
+	}
 }
 
 func TestWorkingReads(t *testing.T) {

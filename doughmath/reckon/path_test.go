@@ -78,6 +78,81 @@ func TestPath(t *testing.T) {
 	assert.NoError(t, err, "through a pointer")
 }
 
+// ledger has what a path meets seldom: a part that goes by its kind, because its name is none; a part nobody outside
+// sees; a name of one letter; and values that are left out.
+type ledger struct {
+	Marks  []mark    `json:"marks"`
+	Hidden []hidden  `json:"hidden"`
+	A      lot       `json:"a"`
+	Opt    []float64 `json:"opt,omitzero"`
+	Loans  []loan    `json:"loans"`
+	Lent   *bowl     `json:"lent,omitzero"`
+}
+
+type mark struct {
+	Name int     `json:"name"`
+	Kind string  `json:"kind"`
+	At   float64 `json:"at"`
+}
+
+type hidden struct {
+	of    bowl
+	Count int `json:"count"`
+}
+
+type loan struct {
+	Of    *bowl     `json:"of"`
+	Kept  bowl      `json:"kept"`
+	Back  int       `json:"back,omitzero"`
+	Given int       `json:"given"`
+	Dates []float64 `json:"dates,omitzero"`
+}
+
+func TestPathsSeldomMet(t *testing.T) {
+	q := &ledger{
+		Marks: []mark{{1, "a", 3}, {2, "b", 4}}, Hidden: []hidden{{bowl{"red", 1}, 5}}, A: lot{6, bowl{"blue", 7}}, Opt: []float64{},
+		Loans: []loan{{nil, bowl{"x", 0}, 0, 0, []float64{}}, {&bowl{"y", 8}, bowl{"z", 9}, 2, 3, []float64{4}}},
+	}
+	for path, want := range map[string]float64{
+		"marks[b].at": 4, "a.count": 6, "a.of.water": 7, "loans[0].given": 0, "loans[1].of.water": 8, "loans[1].back": 2, "loans[1].dates[0]": 4, "loans[z].given": 3,
+	} {
+		p, err := PathIn(reflect.TypeFor[ledger](), path)
+		require.NoError(t, err, path)
+		r := p.Reader(q)
+		v, there := r.Value()
+		require.True(t, there, path)
+		n, ok := NumberAt(v)
+		require.True(t, ok, path)
+		assert.Equal(t, want, n.Value(), path)
+		if path != "loans[z].given" && path != "marks[b].at" {
+			_, at, err := p.Place(q)
+			require.NoError(t, err)
+			assert.Equal(t, path, at)
+		}
+	}
+	for _, path := range []string{"opt", "opt[0]", "loans[0].of.water", "loans[0].of", "loans[0].back", "loans[0].dates", "loans[2].given", "loans[v].given", "lent", "lent.water"} {
+		p, err := PathIn(reflect.TypeFor[ledger](), path)
+		require.NoError(t, err, path)
+		r := p.Reader(q)
+		_, there := r.Value()
+		assert.False(t, there, path)
+	}
+	for path, want := range map[string]bool{"a.count": true, "a.of.water": true, "opt": true, "lent": false, "lent.water": false, "marks[0].at": false} {
+		p, err := PathIn(reflect.TypeFor[ledger](), path)
+		require.NoError(t, err, path)
+		r := p.Reader(q)
+		assert.Equal(t, want, r.Fixed(), path)
+	}
+	_, err := PathIn(reflect.TypeFor[ledger](), "hidden[red].count")
+	assert.ErrorContains(t, err, "the number of an item, counted from 0")
+	for _, path := range []string{".a", "a..count"} {
+		_, err = PathIn(reflect.TypeFor[ledger](), path)
+		require.Error(t, err, path)
+		assert.Equal(t, `""`, InputErrors(err)[0].Value, "nothing stands before the point")
+	}
+	assert.Equal(t, 5, q.Hidden[0].Count+int(q.Hidden[0].of.Water)-1)
+}
+
 func TestPathLost(t *testing.T) {
 	for path, want := range map[string]string{
 		"bowl":             "bowls perhaps; one of",

@@ -218,7 +218,7 @@ func eachSymbol(v reflect.Value, number, prefix, path string, visit func(symbolV
 		default:
 			inner = path + "." + name
 		}
-		symbolsOf(v.Field(i), numbered(tag, number), number, join(prefix, words), inner, how == "omitzero" && option != "0", f.Anonymous, visit)
+		symbolsOf(v.Field(i), numbered(tag, number), number, join(prefix, words), inner, how == "omitzero" && option != "0", visit)
 	}
 }
 
@@ -227,7 +227,7 @@ func bare(t reflect.Type) bool {
 	for t.Kind() == reflect.Slice || t.Kind() == reflect.Array || t.Kind() == reflect.Pointer {
 		t = t.Elem()
 	}
-	return t.Kind() != reflect.Struct && t.Kind() != reflect.Interface || t == tempType
+	return t.Kind() != reflect.Struct || t == tempType
 }
 
 // Words is a JSON name as a person reads it.
@@ -253,7 +253,7 @@ func numbered(symbol, number string) string {
 }
 
 // symbolsOf visits the numbers in the value of one field.
-func symbolsOf(v reflect.Value, symbol, number, words, path string, optional, embedded bool, visit func(symbolValue)) {
+func symbolsOf(v reflect.Value, symbol, number, words, path string, optional bool, visit func(symbolValue)) {
 	for v.Kind() == reflect.Pointer {
 		if v.IsNil() {
 			return
@@ -261,7 +261,7 @@ func symbolsOf(v reflect.Value, symbol, number, words, path string, optional, em
 		v = v.Elem()
 	}
 	if value, held, ok := heldValue(v); ok {
-		if symbol == "" || optional && v.IsZero() || math.IsNaN(value) {
+		if optional && v.IsZero() || math.IsNaN(value) {
 			return
 		}
 		visit(symbolValue{words, symbol, held, path, value})
@@ -275,9 +275,6 @@ func symbolsOf(v reflect.Value, symbol, number, words, path string, optional, em
 		if symbol == "" {
 			symbol = number
 		}
-		if embedded {
-			words = ""
-		}
 		eachSymbol(v, symbol, words, path, visit)
 	case reflect.Slice, reflect.Array:
 		for i := range v.Len() {
@@ -286,7 +283,7 @@ func symbolsOf(v reflect.Value, symbol, number, words, path string, optional, em
 			if name := itemName(v.Index(i)); name != "" {
 				item = name + ","
 			}
-			symbolsOf(v.Index(i), strings.ReplaceAll(itemSymbol(symbol, v.Type().Elem()), "#", n), n, item, path+"["+strconv.Itoa(i)+"]", false, false, visit)
+			symbolsOf(v.Index(i), strings.ReplaceAll(itemSymbol(symbol, v.Type().Elem()), "#", n), n, item, path+"["+strconv.Itoa(i)+"]", false, visit)
 		}
 	}
 }
@@ -316,14 +313,14 @@ func heldValue(v reflect.Value) (value float64, held string, ok bool) {
 	case v.CanInt():
 		return float64(v.Int()), "", true
 	}
-	return 0, "", false
+	return value, held, false
 }
 
 // itemName is the name that an item of a list gives itself, or else its kind.
 func itemName(v reflect.Value) string {
 	if v.Kind() == reflect.Struct {
 		for _, field := range [...]string{"Name", "Kind"} {
-			if f := v.FieldByName(field); f.IsValid() && f.Kind() == reflect.String {
+			if f := v.FieldByName(field); f.Kind() == reflect.String {
 				return f.String()
 			}
 		}

@@ -96,6 +96,114 @@ func TestSheet(t *testing.T) {
 	none.Lines(q, "x: y = 1")
 }
 
+// Depth is embedded below, so that its name is exported.
+type Depth struct {
+	Depth unit.Length `json:"depth" sym:"d_#"`
+}
+
+type weighed struct {
+	Depth
+	Kind     int            `json:"kind"`
+	MassSD   unit.Mass      `json:"mass_sd" sym:"s_#"`
+	Rest     unit.Duration  `json:"rest" sym:"-"`
+	hidden   unit.Mass      `sym:"h_#"`
+	Measured unit.TempDelta `json:"measured_temp" sym:"D_#"`
+}
+
+type everyPlace struct {
+	Depth
+	Name   string      `json:"name"`
+	Oven   unit.Temp   `json:"oven" sym:"T_o"`
+	Part   weighed     `json:"part" sym:"9"`
+	Two    [2]weighed  `json:"two" sym:"w"`
+	Lent   *weighed    `json:"lent" sym:"7"`
+	Borrow *weighed    `json:"borrow"`
+	Lots   []*Depth    `json:"lots"`
+	Temps  []unit.Temp `json:"temps" sym:"T_#"`
+	Bare   []unit.Mass `json:"bare"`
+}
+
+// Every number that has a symbol is an input, wherever it stands, by the path that leads to it and the words that a
+// person reads; what has none, is not given or is nobody else's business is not.
+func TestInputsOfEveryPlace(t *testing.T) {
+	q := everyPlace{
+		Depth: Depth{1}, Part: weighed{Depth{2}, 3, 4, 5, 6, 7}, Two: [2]weighed{{Depth{8}, 9, 10, 11, 12, 13}, {Depth{14}, 15, 16, 17, 18, 19}},
+		Lent: &weighed{Depth{20}, 21, 22, 23, 24, 25}, Lots: []*Depth{{26}, nil, {27}}, Temps: []unit.Temp{unit.Celsius(28), {}}, Bare: []unit.Mass{29},
+	}
+	var w Working
+	w.Inputs(&q)
+	var got [][4]string
+	for _, s := range w.Steps {
+		got = append(got, [4]string{s.Field, s.Symbol, s.ID, Text(s.Value) + " " + s.Unit})
+	}
+	assert.Equal(t, [][4]string{
+		{"depth", "d_#", "depth", "1 mm"},
+		{"part.depth", "d_9", "part depth", "2 mm"},
+		{"part.mass_sd", "s_9", "part mass standard deviation", "4 g"},
+		{"part.measured_temp", "D_9", "part measured temperature", "7 C°"},
+		{"two[0].depth", "d_1", "two 1 depth", "8 mm"},
+		{"two[0].mass_sd", "s_1", "two 1 mass standard deviation", "10 g"},
+		{"two[0].measured_temp", "D_1", "two 1 measured temperature", "13 C°"},
+		{"two[1].depth", "d_2", "two 2 depth", "14 mm"},
+		{"two[1].mass_sd", "s_2", "two 2 mass standard deviation", "16 g"},
+		{"two[1].measured_temp", "D_2", "two 2 measured temperature", "19 C°"},
+		{"lent.depth", "d_7", "lent depth", "20 mm"},
+		{"lent.mass_sd", "s_7", "lent mass standard deviation", "22 g"},
+		{"lent.measured_temp", "D_7", "lent measured temperature", "25 C°"},
+		{"lots[0].depth", "d_1", "lots 1 depth", "26 mm"},
+		{"lots[2].depth", "d_3", "lots 3 depth", "27 mm"},
+		{"temps[0]", "T_1", "temps 1", "28 °C"},
+	}, got)
+	var none *Working
+	none.Found(q, "counted")
+	none.PutBack("x: y = 1")
+	none.Root("root", "x", 1, "", "trial")
+	none.Heading("part")
+	none.Carried("input", "x", 1, "")
+	w = Working{}
+	w.Found(Depth{3}, "counted")
+	assert.Equal(t, []Step{{Kind: TableStep, ID: "depth", Symbol: "d_#", Value: 3, Unit: "mm", Source: "counted", Answer: true}}, w.Steps)
+}
+
+// A root that is put back keeps its value to the last bit. Items of an earlier part do not count, and what was taken
+// back is not known any more.
+func TestPutBack(t *testing.T) {
+	var w Working
+	w.Given("first", "t_1", 5, "s", "")
+	w.Root("root", "x", 2, "", "trial")
+	w.PutBack("square: x = sqrt(4.0004)", "not known: y = sqrt(9)")
+	assert.Equal(t, Step{Kind: CheckStep, ID: "square", Symbol: "x", Expression: "sqrt(4.0004)", Value: 2}, w.Steps[2])
+	assert.Equal(t, Step{Kind: CheckStep, ID: "not known", Symbol: "y", Expression: "sqrt(9)", Value: 3}, w.Steps[3])
+	w.Heading("Later")
+	w.Lines(nil, "all: s = sum(t_#) + x", "one: o = t_1*1")
+	assert.Equal(t, "(0) + x", w.Steps[5].Expression)
+	assert.Equal(t, 2.0, w.Steps[5].Value)
+	assert.Equal(t, 5.0, w.Steps[6].Value, "a symbol by its name does")
+	w.Steps = w.Steps[:1]
+	w.Lines(nil, "gone: z = x*1")
+	assert.True(t, math.IsNaN(w.Steps[1].Value))
+}
+
+// What only converts is taken out of an expression with the sign before it, or else with that after it.
+func TestConverting(t *testing.T) {
+	for text, want := range map[string][3]string{
+		"a + b":                          {"a + b", "", ""},
+		"v*60{s/min}/r":                  {"v*60/r", "v/r", "60 s/min"},
+		"60{s/min}*v/r":                  {"60*v/r", "v/r", "60 s/min"},
+		"60{s/min}/r":                    {"60/r", "1/r", "60 s/min"},
+		"M/1000{g/kg}/D*3600{s/h}":       {"M/1000/D*3600", "M/D", "1000 g/kg, 3600 s/h"},
+		"M / 1e3{g/kg}":                  {"M / 1e3", "M", "1e3 g/kg"},
+		"(M)/1000{g/kg}":                 {"(M)/1000", "M", "1000 g/kg"},
+		"2*(M)/0.001{kg/g}*(a + b)":      {"2*(M)/0.001*(a + b)", "2*M*(a + b)", "0.001 kg/g"},
+		"sqrt(a)*60{s/min}":              {"sqrt(a)*60", "sqrt(a)", "60 s/min"},
+		"a*60{s/min} + b*60{s/min}":      {"a*60 + b*60", "a + b", "60 s/min"},
+		"2*60{s/min}*t/1000{g/kg}*T_1*x": {"2*60*t/1000*T_1*x", "2*t*T_1*x", "60 s/min, 1000 g/kg"},
+	} {
+		whole, plain, constants := converting(text)
+		assert.Equal(t, want, [3]string{whole, plain, constants}, text)
+	}
+}
+
 // What makes no sense gives NaN and never panics.
 // A symbol that has come to stand for the same number of something else does not name what is carried.
 func TestCarriedAfterTheSameNumber(t *testing.T) {

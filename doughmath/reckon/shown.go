@@ -82,7 +82,7 @@ func ShowSteps(steps []Step, sys unit.System) []ShownStep {
 		}
 		n := &p.numbers[l.number]
 		l.Value = n.text()
-		if n.expression != nil && !l.again {
+		if !l.again {
 			l.Numbers = substitute(n.formula, func(symbol string) (string, bool) {
 				from, ok := n.from[symbol]
 				if !ok {
@@ -141,7 +141,7 @@ func (p *paper) write(s *Step) {
 	o := p.symbol(s)
 	e, err := ParseExpression(s.Expression)
 	switch {
-	case s.Expression == "" || err != nil:
+	case err != nil: // there is none, or it makes no sense
 		p.given(o)
 	case s.Expression == s.Symbol && p.known[s.Symbol] != nil: // it stands above under this symbol
 		p.again(o)
@@ -193,7 +193,7 @@ func (p *paper) typed(s *Step) (digits string, scale unit.Scale, ok bool) {
 		}
 	}
 	v, err := strconv.ParseFloat(digits, 64)
-	if err != nil || math.IsInf(v, 0) || strings.ContainsAny(digits, "+xXeE_pP") || !alike(scale.Held(v), s.Value, 0) {
+	if err != nil || strings.ContainsAny(digits, "+xXeE_pP") || !alike(scale.Held(v), s.Value, 0) {
 		return "", scale, false
 	}
 	return digits, scale, p.sys == unit.Metric || unit.Belongs(s.Unit, scale.Unit, p.sys)
@@ -279,7 +279,7 @@ func (p *paper) ways(o *onPaper, e *Expression) (right []way) {
 	}
 	try(o.step.Expression, e, read, o.read)
 	try(o.step.Expression, e, alike, common(o))
-	if plain, err := ParseExpression(o.step.Plain); err == nil && o.step.Plain != "" {
+	if plain, err := ParseExpression(o.step.Plain); err == nil {
 		for _, scale := range append([]unit.Scale{o.read}, unit.AllScales(o.step.Unit)...) {
 			if unit.Belongs(o.step.Unit, scale.Unit, p.sys) {
 				try(o.step.Plain, plain, read, scale)
@@ -416,12 +416,11 @@ func conversion(from, to unit.Scale) string {
 }
 
 // isWhole reports whether a ratio of two exact factors is a whole number.
-func isWhole(v float64) bool { return v > 0.5 && math.Abs(v-math.Round(v)) <= 1e-12*v }
+func isWhole(v float64) bool { return math.Abs(v-math.Round(v)) <= 1e-12*v }
 
 func exactly(v float64) string { return strconv.FormatFloat(v, 'f', -1, 64) }
 
 func (p *paper) number(n number) int {
-	n.digits = leastDigits
 	p.numbers = append(p.numbers, n)
 	return len(p.numbers) - 1
 }
@@ -441,14 +440,11 @@ func substitute(expression string, number func(symbol string) (string, bool)) st
 			b.WriteString(rest)
 			break
 		}
-		end := len(rest)
-		if n := strings.IndexFunc(rest[start:], func(r rune) bool { return !unicode.IsLetter(r) && !unicode.IsDigit(r) && r != '_' }); n >= 0 {
-			end = start + n
-		}
+		after := strings.TrimLeftFunc(rest[start:], func(r rune) bool { return unicode.IsLetter(r) || unicode.IsDigit(r) || r == '_' })
 		b.WriteString(rest[:start])
-		word := rest[start:end]
+		word := strings.TrimSuffix(rest[start:], after)
 		// The letter of a number such as 1e-9 is not a symbol.
-		inNumber := start > 0 && rest[start-1] >= '0' && rest[start-1] <= '9'
+		inNumber := start > 0 && isDigit(rest[start-1])
 		if text, ok := number(word); ok && !inNumber {
 			word = text
 			if strings.HasPrefix(text, "-") {
@@ -456,7 +452,7 @@ func substitute(expression string, number func(symbol string) (string, bool)) st
 			}
 		}
 		b.WriteString(word)
-		rest = rest[end:]
+		rest = after
 	}
 	return b.String()
 }

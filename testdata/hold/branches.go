@@ -34,6 +34,11 @@ func otherBranches(e calc.Entry) []string {
 			strings.Replace(strings.Replace(e.Example, "82.1 g", "84 g", 1), `"pieces":10,"target"`, `"pieces":2,"target"`, 1),
 			curve("6.5") + rest, curve("-6.5") + strings.Replace(rest, "85 g", "66 g", 1), falling(e.Example),
 		}
+	case "slide-for-flow": // to a step, and to a point of the table
+		return []string{strings.Replace(e.Example, "1.4 kg/h", "1.5 kg/h", 1), strings.Replace(e.Example, "1.4 kg/h", "0.8 kg/h", 1), strings.Replace(strings.Replace(e.Example, "1.4 kg/h", "0.5 kg/h", 1), `,"slide_step":0.5`, "", 1)}
+	case "strokes-for-rate": // faster and slower than the machine runs, and by a machine of which one of the two is known
+		fast, slow := strings.Replace(e.Example, "3600", "6000", 1), strings.Replace(e.Example, "3600", "600", 1)
+		return []string{fast, slow, strings.Replace(fast, `"strokes_low":"10 strokes/min",`, "", 1), strings.Replace(slow, `,"strokes_high":"40 strokes/min"`, "", 1)}
 	case "pieces-to-weigh": // a scale far too coarse: of a billionth of a piece it is one
 		return []string{`{"sd":"1.147 g","half_width":"0.652 g","confidence":"50 %","division":"99 kg"}`}
 	case "trial-plan":

@@ -3,6 +3,7 @@ package hold
 import (
 	"encoding/json"
 	"errors"
+	"reflect"
 	"slices"
 	"testing"
 
@@ -28,6 +29,12 @@ func edge(t *testing.T, e calc.Entry, g testdata.Edge) {
 			require.True(t, refused || len(fields) == 0 && g.Says == testdata.NoSolution && errors.As(err, &none), "%s is refused for something else: %v", patch, err)
 			for _, text := range g.Told {
 				assert.Contains(t, err.Error(), text, g.Why)
+			}
+			if q, err := e.Read(in); err == nil {
+				assert.Equal(t, len(fields) > 0, len(wrong(q)) > 0, "Check says as much of %s as Solve", patch)
+				answer, solve := e.Repeat(q, nil)
+				require.Error(t, solve())
+				assert.Zero(t, reflect.ValueOf(answer).Elem().Interface(), "%s is refused, and yet there is an answer", patch)
 			}
 			return true
 		}

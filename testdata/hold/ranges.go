@@ -42,9 +42,7 @@ func ranges(t *testing.T, e calc.Entry) {
 			if high != "" {
 				bound(t, q, steps, typ, high, below, math.Inf(1))
 			}
-			if at := Of(e); at == "molder" || at == "proof" { // the others still speak of a second value in a dozen places
-				refusedAlone(t, q, steps)
-			}
+			refusedAlone(t, q, steps)
 			if typ.Kind() == reflect.Float64 || typ == reflect.TypeFor[unit.Temp]() {
 				for _, v := range []float64{math.NaN(), math.Inf(1), math.Inf(-1)} {
 					assert.Positive(t, refusedAt(q, steps, v), "%v is not refused", v)

@@ -1,0 +1,126 @@
+package line_test
+
+import (
+	"testing"
+
+	"github.com/stretchr/testify/assert"
+	"github.com/stretchr/testify/require"
+
+	"example.com/dough/doughmath/line"
+	"example.com/dough/doughmath/unit"
+)
+
+// The speeds at which an order runs, by hand. A piece stays for A/S with A = 140 trays * 60 = 8400 s of strokes a minute, and 5 to 10 min suit it: 14 to 28
+// strokes a minute, and the stamper stamps no faster either. A batch of n pieces, two by two, is scaled in c/S with c = 30n.
+func TestSpeedsThatWorkByHand(t *testing.T) {
+	for _, c := range []struct {
+		name          string
+		pieces, batch int // of the order, and the most in a batch
+		cycle         unit.Duration
+		hopper        unit.Duration
+		head          unit.Mass
+		low           unit.StrokeRate
+		lowLimit      string
+		high          unit.StrokeRate
+		highLimit     string
+		steady        unit.StrokeRate // c over the cycle
+	}{
+		{"the mixer keeps up", 800, 400, 400, 3600, 0, 14, "dwell", 28, "dwell and stamper", 30},
+		{"the divider waits, and no piece stays too long", 800, 400, 600, 3600, 0, 14, "dwell", 28, "dwell and stamper", 20},
+		// One wait: 780 + (8400 - 12000)/S is at most 600 s up to 20 strokes a minute.
+		{"pieces that meet a wait would stay too long", 800, 400, 780, 3600, 0, 14, "dwell", 20, "mixer", 12000 / 780.0},
+		// Two batches of 150 pieces: a piece stays for longer than a batch takes, and meets the one wait that there is: 350 + (8400 - 4500)/S is at most 600 s from 15.6 on.
+		{"a faster divider lets pieces out sooner than the wait is longer", 300, 150, 350, 3600, 0, 15.6, "mixer", 28, "dwell and stamper", 4500 / 350.0},
+		{"dough may stand for 800 s", 800, 400, 400, 800, 0, 15, "hopper time", 28, "dwell and stamper", 30},
+		{"and 20 pieces of a head before it", 800, 400, 400, 800, 2000, 15.75, "hopper time", 28, "dwell and stamper", 30},
+		{"a single batch waits for none", 400, 400, 5000, 3600, 0, 14, "dwell", 28, "dwell and stamper", 0},
+		{"a single batch, but for the hopper", 400, 400, 5000, 800, 0, 15, "hopper time", 28, "dwell and stamper", 0},
+	} {
+		in := aimed(t, line.Aim{})
+		in.Order.Pieces, in.Order.Product.HopperMax = c.pieces, c.hopper
+		in.Shift.Mixer.High, in.Shift.Mixer.Cycle = unit.Mass(100*c.batch), c.cycle
+		in.Line.Divider.HopperLeast, in.Line.Divider.HopperCapacity = c.head, 45_000
+		in.Shift.Mixer.Low = unit.Mass(100 * c.batch)
+		out, err := line.Window{Line: in.Line, Order: in.Order, Shift: in.Shift}.Solve()
+		require.NoError(t, err, c.name)
+		var got *line.WindowWay
+		for i := range out.Ways {
+			if w := &out.Ways[i]; w.Across == 2 && w.PiecesPerBatch == c.batch {
+				got = w
+			}
+		}
+		require.NotNil(t, got, c.name)
+		assert.Equal(t, c.pieces/c.batch, got.Batches, c.name)
+		assert.InDelta(t, float64(c.low), float64(got.Low), 1e-9, "%s: slowest", c.name)
+		assert.Equal(t, c.lowLimit, got.LowLimit, c.name)
+		assert.InDelta(t, float64(c.high), float64(got.High), 1e-9, "%s: fastest", c.name)
+		assert.Equal(t, c.highLimit, got.HighLimit, c.name)
+		assert.InDelta(t, float64(c.steady), float64(got.Steady), 1e-9, "%s: the mixer keeps up", c.name)
+	}
+	// 900 + (8400 - 12000)/S is at most 600 s up to 12 strokes a minute, and pieces stay too long below 14; nor does one wait of 600 s leave any time for the proofer.
+	for _, c := range []struct {
+		pieces, batch int
+		cycle         unit.Duration
+	}{{800, 400, 900}, {300, 150, 600}} {
+		in := aimed(t, line.Aim{})
+		in.Order.Pieces, in.Shift.Mixer.Cycle = c.pieces, c.cycle
+		in.Shift.Mixer.High, in.Shift.Mixer.Low = unit.Mass(100*c.batch), unit.Mass(100*c.batch)
+		_, err := in.Solve()
+		assert.Error(t, err, "%d pieces every %v", c.batch, c.cycle)
+	}
+}
+
+// The next larger number of equal batches is looked at as long as the mixer mixes them well: 800 pieces in 2 batches of 400, 3 of 267, 4 of 200 and so on down to
+// 100 pieces, if that is the least, and 31 beyond the fewest at the most.
+func TestBatchesThatAreLookedAt(t *testing.T) {
+	for _, c := range []struct {
+		low  unit.Mass
+		most int // batches
+		ways int
+	}{
+		{10_000, 8, 7}, // 100 pieces of 100 g
+		{10_001, 7, 6}, // 115 pieces in 7, 100 would be too few
+		{40_000, 2, 1}, // none smaller
+		{26_700, 3, 2}, // 267
+		{26_701, 2, 1},
+	} {
+		in := aimed(t, line.Aim{})
+		in.Order.Product.DwellHigh, in.Order.Product.HopperMax = unit.Hours(2), unit.Hours(2)
+		in.Shift.Mixer.Cycle, in.Shift.Mixer.Low = 30, c.low
+		out, err := line.Window{Line: in.Line, Order: in.Order, Shift: in.Shift}.Solve()
+		require.NoError(t, err)
+		most, ways := 0, 0
+		for _, w := range out.Ways {
+			if w.Across == 2 {
+				most, ways = max(most, w.Batches), ways+1
+			}
+		}
+		assert.Equal(t, []int{c.most, c.ways}, []int{most, ways}, "no batch below %v", c.low)
+	}
+}
+
+// What is given away is what the mark scales over the piece, in every piece made, and the pieces left over; flour falls on every place of a stroke.
+func TestGiveawayAndFlourByHand(t *testing.T) {
+	for _, c := range []struct{ pieces, batch, made, strokes int }{
+		{800, 400, 800, 400},
+		{802, 400, 804, 402}, // three batches of 268
+		{401, 500, 401, 201}, // one batch; the last stroke drops one piece
+	} {
+		in := aimed(t, line.Aim{For: line.Fastest})
+		in.Order.Pieces, in.Shift.Mixer.High, in.Shift.Mixer.Cycle = c.pieces, unit.Mass(100*c.batch), 300
+		in.Line.Divider.HopperCapacity = 60_000
+		for _, step := range []float64{0.5, 2} {
+			in.Line.Divider.MarkStep = step
+			p, err := in.Solve()
+			require.NoError(t, err)
+			over := max(0, float64(p.Mark.Expected-p.Piece.Dough))
+			assert.InDelta(t, over*float64(c.made)+float64(c.made-c.pieces)*100, float64(p.Aim.Here.Giveaway), 1e-6, "%d pieces, steps of %v", c.pieces, step)
+			each := 0.0
+			for _, d := range p.Dusting {
+				each += float64(d.Flour.FlourPerPiece)
+			}
+			require.Positive(t, each)
+			assert.InDelta(t, each*2*float64(c.strokes), float64(p.Aim.Here.Flour), 1e-6, "%d pieces", c.pieces)
+		}
+	}
+}
