@@ -24,7 +24,6 @@ func shows[R any](t *testing.T, q reckon.Calculation[R]) bool {
 	known, given := map[string]float64{}, false
 	for _, s := range w.Steps {
 		given = given || s.Kind == reckon.InputStep
-		require.NotRegexp(t, `\b(min|max)\([^,(]*\)`, s.Expression, "the least or the greatest of one is that one")
 		known[s.Symbol] = s.Value
 	}
 	require.True(t, given, "the working of %+v says nothing of what was given", q)
