@@ -131,7 +131,8 @@ func TestRunEventsOfAJam(t *testing.T) {
 	for pass, want := range map[int][]proof.Event{
 		1: {in, {At: 10, Dwell: 10, Piece: 1, Stroke: 1, Lane: 1, Tray: 1, Pocket: 1, Pass: 1, Kind: proof.EventStuck}},
 		2: {
-			in, {At: 10, Dwell: 10, Piece: 1, Stroke: 1, Lane: 1, Tray: 1, Pocket: 2, Pass: 2, Kind: proof.EventMoved},
+			in,
+			{At: 10, Dwell: 10, Piece: 1, Stroke: 1, Lane: 1, Tray: 1, Pocket: 2, Pass: 2, Kind: proof.EventMoved},
 			{At: 20, Dwell: 20, Piece: 1, Stroke: 1, Lane: 1, Tray: 1, Pocket: 2, Pass: 2, Kind: proof.EventStuck},
 		},
 	} {
