@@ -68,19 +68,12 @@ func saturated(kPa float64) (celsius float64, ok bool) {
 	return reckon.Bisect(-100, 200, func(t float64) float64 { return saturation(t) - kPa })
 }
 
-// wetBulbText is wetBulbRatio in a sheet.
-func wetBulbText(wet float64) string {
+// wetBulbText is wetBulbRatio in a sheet, and where it stands.
+func wetBulbText(wet float64) (relation, source string) {
 	if wet > freezingCelsius {
-		return "((2501 - 2.326*T_wb)*w_s - 1.006*(T_a - T_wb))/(2501 + 1.86*T_a - 4.186*T_wb)"
+		return "((2501 - 2.326*T_wb)*w_s - 1.006*(T_a - T_wb))/(2501 + 1.86*T_a - 4.186*T_wb)", "ASHRAE equation 33"
 	}
-	return "((2830 - 0.24*T_wb)*w_s - 1.006*(T_a - T_wb))/(2830 + 1.86*T_a - 2.1*T_wb)"
-}
-
-func wetBulbSource(wet float64) string {
-	if wet > freezingCelsius {
-		return "ASHRAE equation 33"
-	}
-	return "ASHRAE equation 35"
+	return "((2830 - 0.24*T_wb)*w_s - 1.006*(T_a - T_wb))/(2830 + 1.86*T_a - 2.1*T_wb)", "ASHRAE equation 35"
 }
 
 // humidityRatio returns kg water per kg of dry air.
@@ -308,20 +301,18 @@ func (q *Air) vapour(c *reckon.Checks) float64 {
 		return 0
 	}
 	dry, p := q.DryBulb.Celsius(), float64(q.Pressure)
-	vapour := float64(q.Humidity) / 100 * saturation(dry)
+	var vapour float64
+	most := 0.9 * p
 	switch {
+	case q.Humidity != 0:
+		vapour = float64(q.Humidity) / 100 * saturation(dry)
 	case q.DewPoint.Given():
-		if !reckon.CheckTemp(c, "dew_point", q.DewPoint, unit.Celsius(-60), q.DryBulb) {
-			return 0
+		if reckon.CheckTemp(c, "dew_point", q.DewPoint, unit.Celsius(-60), q.DryBulb) {
+			vapour = saturation(q.DewPoint.Celsius())
 		}
-		vapour = saturation(q.DewPoint.Celsius())
-	case q.WetBulb.Given():
-		if !reckon.CheckTemp(c, "wet_bulb", q.WetBulb, unit.Celsius(-20), q.DryBulb) {
-			return 0
-		}
-		if saturation(q.WetBulb.Celsius()) > 0.9*p {
-			vapour = p // more than can be allowed
-			break
+	case reckon.CheckTemp(c, "wet_bulb", q.WetBulb, unit.Celsius(-20), q.DryBulb):
+		if vapour = saturation(q.WetBulb.Celsius()); vapour > most {
+			break // the air at the wick is steam
 		}
 		w := wetBulbRatio(dry, q.WetBulb.Celsius(), p)
 		vapour = p * w / (massRatio + w)
@@ -330,7 +321,7 @@ func (q *Air) vapour(c *reckon.Checks) float64 {
 			return 0
 		}
 	}
-	if vapour > 0.9*p {
+	if vapour > most {
 		field, text := "humidity", q.Humidity.String()
 		if q.DewPoint.Given() {
 			field, text = "dew_point", q.DewPoint.String()
@@ -371,7 +362,9 @@ func (q Air) Show(w *reckon.Working, out AirResult) {
 // show records everything about the air behind what was given.
 func (q *Air) show(w *reckon.Working, out AirResult) {
 	w.Lines(out, "saturation pressure of the air: p_ws = "+saturationLine("T_a", q.DryBulb.Celsius()))
-	switch wet := q.WetBulb.Celsius(); {
+	wet := out.WetBulb.Celsius()
+	relation, source := wetBulbText(wet)
+	switch {
 	case q.Humidity != 0:
 		w.Lines(out, "vapour pressure: p_v = RH/100*p_ws")
 	case q.DewPoint.Given():
@@ -382,7 +375,7 @@ func (q *Air) show(w *reckon.Working, out AirResult) {
 			"humidity ratio at the wet bulb: w_s = 0.621945*p_wb/(p - p_wb) in kg/kg",
 		)
 		w.Lines(out,
-			"humidity ratio: w = "+wetBulbText(wet)+" in kg/kg  ["+wetBulbSource(wet)+"]",
+			"humidity ratio: w = "+relation+" in kg/kg  ["+source+"]",
 			"vapour pressure: p_v = p*w/(0.621945 + w)",
 		)
 	}
@@ -394,13 +387,13 @@ func (q *Air) show(w *reckon.Working, out AirResult) {
 		w.PutBack("saturation pressure at the dew point: p_v = " + saturationLine("T_dew", out.DewPoint.Celsius()))
 	}
 	w.Lines(out, "humidity ratio: W = 0.621945*p_v/(p - p_v)*1000{g/kg} in g/kg  [of dry air]")
-	if wet := out.WetBulb.Celsius(); !q.WetBulb.Given() {
+	if !q.WetBulb.Given() {
 		w.Root("wet bulb", "T_wb", wet, "°C", "where the humidity ratio is that of the air, by bisection")
 		w.Lines(nil,
 			"saturation pressure at the wet bulb: p_wb = "+saturationLine("T_wb", wet),
 			"humidity ratio at the wet bulb: w_s = 0.621945*p_wb/(p - p_wb) in kg/kg",
 		)
-		w.PutBack("humidity ratio of air with this wet bulb: W = " + wetBulbText(wet) + "*1000{g/kg} in g/kg  [" + wetBulbSource(wet) + "]")
+		w.PutBack("humidity ratio of air with this wet bulb: W = " + relation + "*1000{g/kg} in g/kg  [" + source + "]")
 	}
 	w.Lines(out,
 		"enthalpy: h = 1.006*T_a + W/1000{g/kg}*(2501 + 1.86*T_a)  [for each kg of dry air, ASHRAE equation 30]",

@@ -52,9 +52,10 @@ func chain(machines []Machine) (rate unit.PieceRate, limit string, next unit.Pie
 	for _, m := range machines {
 		switch {
 		case m.PieceRate > rate*(1+limitSlack):
-			if next == 0 || m.PieceRate < next {
+			if next == 0 {
 				next = m.PieceRate
 			}
+			next = min(next, m.PieceRate)
 		case limit == "":
 			limit = m.Name
 		default:

@@ -157,7 +157,7 @@ func (q Equivalent) Solve() (out EquivalentResult, err error) {
 		return out, c.Err()
 	}
 	low, high := q.Low, q.High
-	if low == 0 && high == 0 {
+	if low == 0 {
 		low, high = q.ModelValue, q.ModelValue
 	}
 	atLow, atHigh := 0.0, 0.0
@@ -191,7 +191,7 @@ func (q Equivalent) Show(w *reckon.Working, out EquivalentResult) {
 		"time on the clock: t_c = sum(t_#)",
 		"time at the reference temperature: t = sum(t_#*k_#)  [speeds add up over a history]",
 	)
-	if q.Low == 0 && q.High == 0 {
+	if q.Low == 0 {
 		w.Lines(out, "shortest: t_min = t  [no range of the value is given]", "longest: t_max = t")
 		return
 	}

@@ -75,10 +75,11 @@ func (q Lanes) Check(c *reckon.Checks) { q.check(c) }
 func (q *Lanes) check(c *reckon.Checks) (t pattern) {
 	mark := c.Mark()
 	q.Proofer.Check(c)
+	c.Under(mark, "proofer")
+	reckon.CheckItems(c, "load", len(q.Load), maxPockets)
+	reckon.CheckItems(c, "next", len(q.Next), maxPockets)
 	if c.Mark() == mark {
 		t = newPattern(c, q.Proofer, q.Load, q.Next)
-	} else {
-		c.Under(mark, "proofer")
 	}
 	reckon.CheckRange(c, "strokes", q.Strokes, minStrokes, maxStrokes)
 	return t
@@ -104,9 +105,10 @@ func (q Lanes) Append(dst []Lane) (out LanesResult, err error) {
 		dst = append(dst, lane)
 		out.Inside += ceil(float64(lane.TraysTravelled) / q.Proofer.TraysPerStroke)
 		travelled += lane.TraysTravelled
-		if i == 0 || lane.Dwell < out.Shortest {
+		if i == 0 {
 			out.Shortest = lane.Dwell
 		}
+		out.Shortest = min(out.Shortest, lane.Dwell)
 		out.Longest = max(out.Longest, lane.Dwell)
 	}
 	out.Lanes = dst
@@ -179,11 +181,8 @@ func (t pattern) path(lane int, index *[maxPockets + 1]uint8) (passes, last int,
 
 // newPattern checks a pattern on a chain that is in order.
 func newPattern(c *reckon.Checks, p Proofer, load, next []int) pattern {
-	good := true
+	before := c.Mark()
 	var seen [maxPockets + 1]bool
-	if !reckon.CheckItems(c, "load", len(load), maxPockets) || !reckon.CheckItems(c, "next", len(next), maxPockets) {
-		return pattern{}
-	}
 	if len(load) == 0 || len(load) > p.Pockets {
 		c.Fail("load", strconv.Itoa(len(load))+" pockets", "1 to "+strconv.Itoa(p.Pockets)+" pockets")
 		return pattern{}
@@ -192,10 +191,8 @@ func newPattern(c *reckon.Checks, p Proofer, load, next []int) pattern {
 		switch {
 		case q < 1 || q > p.Pockets:
 			c.Fail(fmt.Sprintf("load[%d]", i), strconv.Itoa(q), "a pocket from 1 to "+strconv.Itoa(p.Pockets))
-			good = false
 		case seen[q]:
 			c.Fail(fmt.Sprintf("load[%d]", i), strconv.Itoa(q)+" again", "each pocket once")
-			good = false
 		default:
 			seen[q] = true
 		}
@@ -207,11 +204,10 @@ func newPattern(c *reckon.Checks, p Proofer, load, next []int) pattern {
 	for i, q := range next {
 		if q < 0 || q > p.Pockets {
 			c.Fail(fmt.Sprintf("next[%d]", i), strconv.Itoa(q), "a pocket from 1 to "+strconv.Itoa(p.Pockets)+", or 0 if the piece leaves")
-			good = false
 		}
 	}
 	t := pattern{p: p, load: load, next: next, shift: len(load)}
-	if good {
+	if c.Mark() == before {
 		t.checkMeetings(c)
 	}
 	return t
@@ -230,6 +226,7 @@ func (t pattern) stay(i, n int) (from, to int) {
 }
 
 // checkMeetings refuses a pattern in which a piece never leaves, or two meet.
+// Two that meet go on together, so that it is enough to look where their ways join.
 func (t pattern) checkMeetings(c *reckon.Checks) {
 	var a, b [maxPockets + 1]uint8
 	for i, laneB := range t.load {
@@ -241,19 +238,21 @@ func (t pattern) checkMeetings(c *reckon.Checks) {
 		}
 		for _, laneA := range t.load[:i] {
 			passesA, _, _ := t.path(laneA, &a)
-			for q := 1; q <= t.p.Pockets; q++ {
-				if a[q] == 0 || b[q] == 0 {
-					continue
+			q := laneA
+			for q != 0 && b[q] == 0 {
+				q = t.to(q)
+			}
+			if q == 0 {
+				continue // their ways stay apart
+			}
+			if tray, meet := t.meet(int(a[q]), passesA, int(b[q]), passesB); meet {
+				where := "tray " + strconv.Itoa(tray)
+				if tray == 0 {
+					where = "a tray, in a long run"
 				}
-				if tray, meet := t.meet(int(a[q]), passesA, int(b[q]), passesB); meet {
-					where := "tray " + strconv.Itoa(tray)
-					if tray == 0 {
-						where = "a tray, in a long run"
-					}
-					c.Fail("next", fmt.Sprintf("two pieces in pocket %d of %s: lane %d on pass %d and lane %d on pass %d", q, where, laneA, a[q], laneB, b[q]),
-						"a pattern in which no two pieces meet: send one of the two lanes another way")
-					return
-				}
+				c.Fail("next", fmt.Sprintf("two pieces in pocket %d of %s: lane %d on pass %d and lane %d on pass %d", q, where, laneA, a[q], laneB, b[q]),
+					"a pattern in which no two pieces meet: send one of the two lanes another way")
+				return
 			}
 		}
 	}

@@ -15,9 +15,9 @@ type Pocket struct {
 
 // Check says what is wrong with the pocket, whatever lies in it.
 func (p *Pocket) Check(c *reckon.Checks) {
-	reckon.CheckRange(c, "width", p.Width, 10, 500)
-	reckon.CheckRange(c, "gap", p.Gap, 0, 100)
-	if p.Width >= 10 && p.Width <= 500 && p.Gap <= 100 && 2*p.Gap >= p.Width {
+	width := reckon.CheckRange(c, "width", p.Width, 10, 500)
+	gap := reckon.CheckRange(c, "gap", p.Gap, 0, 100)
+	if width && gap && 2*p.Gap >= p.Width {
 		c.Fail("gap", p.Gap.String(), "less than half of width, "+p.Width.String())
 	}
 }

@@ -81,7 +81,8 @@ type Fault struct {
 // machines stand, after clear_out of running.
 //
 // A piece that comes into a pocket that is taken sticks to what is there and
-// goes on with it; both count as pieces. A jammed piece stays, with all that is dropped on it.
+// goes on with it; both count as pieces, with the dwell of the one that was there
+// first. A jammed piece stays, with all that is dropped on it.
 //
 // A fault that cannot happen is refused: a lane that is never loaded, a pass
 // that its lane does not make, and, if all pieces are dropped without a break
@@ -223,9 +224,7 @@ func (q *Run) checkActs(c *reckon.Checks) {
 		case ActSpeed:
 			speed = float64(a.Strokes)
 		case ActLanes:
-			if q.Load == nil && q.Next == nil {
-				few = min(few, a.Across)
-			}
+			few = min(few, a.Across)
 		case ActStop:
 			running = false
 		case ActStart:

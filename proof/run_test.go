@@ -174,6 +174,10 @@ func TestLanesRefuses(t *testing.T) {
 	assert.Equal(t, []string{"next"}, fields(err))
 	_, err = proof.Lanes{Proofer: p, Load: []int{}, Strokes: 20}.Solve()
 	assert.Equal(t, []string{"load"}, fields(err))
+	_, err = proof.Lanes{Proofer: p, Load: []int{1, 2, 3, 4, 1}, Strokes: 20}.Solve()
+	assert.Equal(t, []string{"load"}, fields(err), "five for four pockets: which they are does not matter")
+	_, err = proof.Lanes{Proofer: p, Load: []int{5}, Next: []int{0, 0, 0, 0}, Strokes: 20}.Solve()
+	assert.Equal(t, []string{"load[0]"}, fields(err))
 
 	// On trays that are loaded only every other round the same ways do not meet.
 	p.Trays, p.LastPassTrays, p.TraysPerStroke = 5, 5, 2

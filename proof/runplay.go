@@ -308,7 +308,7 @@ func (m *machine) faultAt(stroke, lane int) *Fault {
 		case f.Stroke == stroke && f.Lane == lane:
 			m.fault++
 			return f
-		case f.Stroke > stroke || f.Stroke == stroke && f.Lane > lane:
+		case f.Stroke >= stroke: // of the same stroke, a lane to come
 			return nil
 		}
 		m.fault++ // its stroke was empty

@@ -218,56 +218,29 @@ func (q Speed) Show(w *reckon.Working, out SpeedResult) {
 	)
 }
 
-// window finds the slowest and the fastest speed that the dwell and every limit allow, and the
-// limits at which they stand. The slowest exceeds the fastest if two limits exclude each other.
+// window finds the slowest and the fastest speed that the dwell and every limit allow, and names
+// the limits at which they stand, all that apply together. The slowest exceeds the fastest if two
+// limits exclude each other.
 func (q *Speed) window(out *SpeedResult) {
 	travel := q.Proofer.travel(q.Across)
-	out.Low, out.LowLimit = q.Proofer.strokes(travel, q.DwellHigh), dwellLimit
-	out.High, out.HighLimit = q.Proofer.strokes(travel, q.DwellLow), dwellLimit
-	ties := false
+	slowest, fastest := q.Proofer.strokes(travel, q.DwellHigh), q.Proofer.strokes(travel, q.DwellLow)
+	out.Low, out.High = slowest, fastest
 	for i := range q.Limits {
-		l := &q.Limits[i]
-		ties = out.narrow(l.Name, l.Low, l.High) || ties
+		out.Low, out.High = max(out.Low, q.Limits[i].Low), min(out.High, q.Limits[i].High)
 	}
 	for i := range q.Rates {
-		l := &q.Rates[i]
-		low, high := l.strokes(q.Across)
-		ties = out.narrow(l.Name, low, high) || ties
+		low, high := q.Rates[i].strokes(q.Across)
+		out.Low, out.High = max(out.Low, low), min(out.High, high)
 	}
-	if ties {
-		q.tie(travel, out)
-	}
-}
-
-// narrow holds the window within a limit. It reports whether that equals the tightest so far.
-func (out *SpeedResult) narrow(name string, low, high unit.StrokeRate) (ties bool) {
-	switch {
-	case low > out.Low*(1+limitSlack):
-		out.LowLimit = name
-	case low >= out.Low*(1-limitSlack):
-		ties = true
-	}
-	switch {
-	case high < out.High*(1-limitSlack):
-		out.HighLimit = name
-	case high <= out.High*(1+limitSlack):
-		ties = true
-	}
-	out.Low, out.High = max(out.Low, low), min(out.High, high)
-	return ties
-}
-
-// tie names all limits that apply together, once it is known where the window stands:
-// two that tie may both have been beaten by a third.
-func (q *Speed) tie(travel int, out *SpeedResult) {
+	// A limit applies where the window stands in the end: one that tied may have been beaten since.
 	out.LowLimit, out.HighLimit = "", ""
-	out.name(dwellLimit, q.Proofer.strokes(travel, q.DwellHigh), q.Proofer.strokes(travel, q.DwellLow))
-	for _, l := range q.Limits {
-		out.name(l.Name, l.Low, l.High)
+	out.name(dwellLimit, slowest, fastest)
+	for i := range q.Limits {
+		out.name(q.Limits[i].Name, q.Limits[i].Low, q.Limits[i].High)
 	}
-	for _, l := range q.Rates {
-		low, high := l.strokes(q.Across)
-		out.name(l.Name, low, high)
+	for i := range q.Rates {
+		low, high := q.Rates[i].strokes(q.Across)
+		out.name(q.Rates[i].Name, low, high)
 	}
 }
 

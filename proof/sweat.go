@@ -150,17 +150,17 @@ func (ShareForSweatWater) ID() string { return "share-for-sweat-water" }
 func (q ShareForSweatWater) Check(c *reckon.Checks) { q.check(c) }
 
 // check returns the heat that warmed the piece as well, in kJ.
-func (q *ShareForSweatWater) check(c *reckon.Checks) float64 {
+func (q *ShareForSweatWater) check(c *reckon.Checks) (heat float64) {
 	before := c.Mark()
 	checkWarming(c, q.Piece, q.SpecificHeat, q.StartTemp, q.UntilTemp, q.Latent)
-	if c.Mark() == before && !(q.UntilTemp.Sub(q.StartTemp) >= 0.1) {
+	if q.UntilTemp.Sub(q.StartTemp) < 0.1 && !c.Told("start_temp") && !c.Told("until_temp") {
 		c.Fail("until_temp", q.UntilTemp.String(), "warmer than start_temp, "+q.StartTemp.String()+", by a tenth of a degree or more")
 	}
 	reckon.CheckNotNegative(c, "weight_gain", q.WeightGain)
 	if c.Mark() > before {
-		return 0
+		return heat
 	}
-	heat := warmingHeat(q.Piece, q.SpecificHeat, q.StartTemp, q.UntilTemp)
+	heat = warmingHeat(q.Piece, q.SpecificHeat, q.StartTemp, q.UntilTemp)
 	if bound := unit.Grams(heat / float64(q.Latent) * 1000); q.WeightGain > bound*(1+1e-9) {
 		c.Fail("weight_gain", q.WeightGain.String(), "at most "+bound.String()+", what the heat that warmed the piece can have condensed: weigh again")
 	}

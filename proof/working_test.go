@@ -21,10 +21,12 @@ func shows[R any](t *testing.T, q reckon.Calculation[R]) bool {
 		return false
 	}
 	require.NoError(t, testdata.Retrace(w, 1e-9), "%+v", q)
-	known := map[string]float64{}
+	known, given := map[string]float64{}, false
 	for _, s := range w.Steps {
+		given = given || s.Kind == reckon.InputStep
 		known[s.Symbol] = s.Value
 	}
+	require.True(t, given, "the working of %+v says nothing of what was given", q)
 	var answer reckon.Working
 	answer.Inputs(out)
 	require.NotEmpty(t, answer.Steps)

@@ -59,6 +59,9 @@ func Station(t *testing.T, name string) {
 				}
 			}
 			t.Run("ranges", func(t *testing.T) { ranges(t, e) })
+			if name != "line" { // what a plan leaves out is asked about only where it is there
+				t.Run("words", func(t *testing.T) { refusesWords(t, e) })
+			}
 		})
 	}
 	assert.Positive(t, held, "no calculation is of %s", name)
