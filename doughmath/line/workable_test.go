@@ -41,7 +41,7 @@ func TestSpeedsThatWorkByHand(t *testing.T) {
 		in.Shift.Mixer.High, in.Shift.Mixer.Cycle = unit.Mass(100*c.batch), c.cycle
 		in.Line.Divider.HopperLeast, in.Line.Divider.HopperCapacity = c.head, 45_000
 		in.Shift.Mixer.Low = unit.Mass(100 * c.batch)
-		out, err := line.Window{Line: in.Line, Order: in.Order, Shift: in.Shift}.Solve()
+		out, err := line.Window(in).Solve()
 		require.NoError(t, err, c.name)
 		var got *line.WindowWay
 		for i := range out.Ways {
@@ -87,7 +87,7 @@ func TestBatchesThatAreLookedAt(t *testing.T) {
 		in := aimed(t, line.Aim{})
 		in.Order.Product.DwellHigh, in.Order.Product.HopperMax = unit.Hours(2), unit.Hours(2)
 		in.Shift.Mixer.Cycle, in.Shift.Mixer.Low = 30, c.low
-		out, err := line.Window{Line: in.Line, Order: in.Order, Shift: in.Shift}.Solve()
+		out, err := line.Window(in).Solve()
 		require.NoError(t, err)
 		most, ways := 0, 0
 		for _, w := range out.Ways {

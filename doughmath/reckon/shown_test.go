@@ -322,7 +322,8 @@ func TestConversion(t *testing.T) {
 		{"°C", "°F", "°C", "(x - 32)*5/9"},
 		{"C°", "F°", "C°", "x*5/9"},
 		{"mm", "ft", "in", "x*12"},
-		{"mm", "in", "ft", "x/12"}, {"mm/s", "m/min", "ft/min", "x*1000/304.8"},
+		{"mm", "in", "ft", "x/12"},
+		{"mm/s", "m/min", "ft/min", "x*1000/304.8"},
 	} {
 		assert.Equal(t, c.want, conversion(scale(c.held, c.from), scale(c.held, c.to)), "%s to %s", c.from, c.to)
 	}
