@@ -3,6 +3,7 @@ package line
 import (
 	"math/rand/v2"
 	"slices"
+	"strings"
 	"testing"
 
 	"github.com/stretchr/testify/assert"
@@ -120,11 +121,11 @@ func TestKickKeepsTheOrderAllowed(t *testing.T) {
 			require.True(t, allowed)
 			require.Equal(t, o.score(k), m.at)
 			require.Equal(t, k, o.leave(m.heads[n], m.now[n-1]))
-			key := ""
+			var key strings.Builder
 			for _, j := range m.now {
-				key += string(rune('a' + j))
+				key.WriteString(string(rune('a' + j)))
 			}
-			met[key] = true
+			met[key.String()] = true
 		}
 		assert.Len(t, met, all, "of %d", n)
 	}
