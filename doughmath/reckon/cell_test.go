@@ -2,6 +2,7 @@ package reckon_test
 
 import (
 	"math"
+	"strconv"
 	"strings"
 	"testing"
 
@@ -101,7 +102,8 @@ func TestNumberSet(t *testing.T) {
 		assert.Equal(t, want, small.Set(x), "%v", x)
 	}
 	assert.False(t, count.Set(math.NaN()))
-	for x, want := range map[float64]bool{1 << 53: true, 1<<53 + 2: false, -(1 << 53): true, 0: true, -0.5: false} {
+	wide := strconv.IntSize == 64 // otherwise an int holds no such number
+	for x, want := range map[float64]bool{1 << 53: wide, 1<<53 + 2: false, -(1 << 53): wide, 0: true, -0.5: false} {
 		assert.Equal(t, want, count.Set(x), "%v", x)
 		if want {
 			assert.Equal(t, x, count.Value())
