@@ -355,11 +355,12 @@ relation[["q10-for-proof"]] <- function(q) {
 relation[["air-pressure"]] <- function(q) list(pressure = 101325 * (1 - 2.25577e-5 * q$altitude / 1000)^5.2559)
 relation[["altitude-for-air-pressure"]] <- function(q) list(altitude = 1000 * (1 - (q$pressure / 101325)^(1 / 5.2559)) / 2.25577e-5)
 # Saturation over water and ice, Hyland and Wexler 1983, as in the ASHRAE Handbook, Psychrometrics (coefficients from memory).
+# At 0 °C both equations hold, with 0.6112 kPa; here it is still ice.
 p_sat <- function(t) {
   k <- t + 273.15
   ice <- exp(-5.6745359e3 / k + 6.3925247 - 9.677843e-3 * k + 6.2215701e-7 * k^2 + 2.0747825e-9 * k^3 - 9.484024e-13 * k^4 + 4.1635019 * log(k))
   water <- exp(-5.8002206e3 / k + 1.3914993 - 4.8640239e-2 * k + 4.1764768e-5 * k^2 - 1.4452093e-8 * k^3 + 6.5459673 * log(k))
-  ifelse(t < 0, ice, water)
+  ifelse(t <= 0, ice, water)
 }
 relation[["saturation-pressure"]] <- function(q) list(pressure = p_sat(q$temp))
 relation[["proof-air"]] <- function(q) {
