@@ -350,7 +350,9 @@ func (q *FormulaScale) AppendInto(dst []Part, out *FormulaScaleResult) error {
 		g, p := &q.Ingredients[i], &parts[i]
 		exact := unit.Mass(float64(float64(used)*float64(g.Percent)) / 100)
 		p.Name, p.Percent, p.Mass, p.Exact, p.Error = g.Name, g.Percent, exact, exact, 0
-		p.Scale, p.Division = on.on(g.Name, exact)
+		if p.Scale, p.Division = "", on.division; len(on.scales) > 0 { // few have several, and every plan comes by here
+			p.Scale, p.Division = on.on(g.Name, exact)
+		}
 		list = append(list, weighing{exact, p.Division, exact})
 	}
 	out.Parts, out.Flour, out.Dough, out.Weighed, out.TotalPercent = dst, flour, dough, made, unit.BakersPercent(sum)
