@@ -55,6 +55,14 @@ func TestShiftOfRuns(t *testing.T) {
 	}
 }
 
+// moverOf is a mover that stands at an order.
+func moverOf(o *sequence, order []int, steps int, seed uint64) mover {
+	n := len(order)
+	m := mover{o: o, steps: steps, seed: seed, now: slices.Clone(order), try: slices.Clone(order), heads: make([]tally, n+1), sets: make([]uint64, n+1)}
+	m.settle(0)
+	return m
+}
+
 // What a mover keeps of its order is what its runs come to one by one, and a try counts as it would in full.
 func TestMoverCountsAsInFull(t *testing.T) {
 	r := rand.New(rand.NewPCG(22, 1))
@@ -63,8 +71,7 @@ func TestMoverCountsAsInFull(t *testing.T) {
 		o := someSequence(r, n, everyAim[trial%4])
 		o.prepare()
 		order := o.start0()
-		m := mover{o: o, steps: 1000, seed: uint64(trial), now: slices.Clone(order), try: slices.Clone(order), heads: make([]tally, n+1), sets: make([]uint64, n+1)}
-		m.settle(0)
+		m := moverOf(o, order, 1000, uint64(trial))
 		for range 8 {
 			head, last, set := tally{line: o.start}, n, uint64(0)
 			for k, j := range m.now {
@@ -113,8 +120,7 @@ func TestKickKeepsTheOrderAllowed(t *testing.T) {
 		o.everyWay(func([]int) { all++ })
 		o.prepare()
 		order := o.start0()
-		m := mover{o: o, steps: 1000, seed: 1, now: slices.Clone(order), try: slices.Clone(order), heads: make([]tally, n+1), sets: make([]uint64, n+1)}
-		m.settle(0)
+		m := moverOf(o, order, 1000, 1)
 		for range 300 {
 			m.kick()
 			k, allowed := o.tally(m.now)
@@ -140,8 +146,7 @@ func TestMovingAboutEndsWhereNothingHelps(t *testing.T) {
 		o.prepare()
 		order := o.start0()
 		if n > 1 {
-			m := mover{o: o, steps: 1_000_000, seed: 1, now: slices.Clone(order), try: slices.Clone(order), heads: make([]tally, n+1), sets: make([]uint64, n+1)}
-			m.settle(0)
+			m := moverOf(o, order, 1_000_000, 1)
 			m.at = m.score(0)
 			m.descend()
 			at, allowed := o.tally(m.now)
