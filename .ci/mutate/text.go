@@ -420,7 +420,13 @@ func (w *writer) returns(n *ast.ReturnStmt) string {
 		return w.raw(n)
 	}
 	var parts []string
+	last := w.info.Types[n.Results[len(n.Results)-1]].Value
+	none := last != nil && last.Kind() == constant.Bool && !constant.BoolVal(last)
 	for i, e := range n.Results {
+		if v := w.info.Types[e].Value; none && v != nil && (v.Kind() == constant.Int || v.Kind() == constant.Float) && constant.Sign(v) == 0 {
+			parts = append(parts, w.raw(e)) // beside a false nobody looks at it: no fact
+			continue
+		}
 		t, s := w.info.TypeOf(e), w.set(e)
 		p, pointer := t.(*types.Pointer)
 		isError := types.Identical(t, errorType) || pointer && strings.HasSuffix(nameOf(p.Elem()), "Error") && i == len(n.Results)-1

@@ -286,10 +286,11 @@ func unquote(inside string) (string, bool) {
 }
 
 // hex4 reads \uXXXX at the start of s.
-func hex4(s string) (r rune, ok bool) {
+func hex4(s string) (rune, bool) {
 	if len(s) < 6 || s[0] != '\\' || s[1] != 'u' {
-		return r, false
+		return 0, false
 	}
+	var r rune
 	for _, c := range []byte(s[2:6]) {
 		switch {
 		case c >= '0' && c <= '9':
@@ -299,7 +300,7 @@ func hex4(s string) (r rune, ok bool) {
 		case c >= 'A' && c <= 'F':
 			c -= 'A' - 10
 		default:
-			return r, false
+			return 0, false
 		}
 		r = r<<4 | rune(c)
 	}

@@ -313,7 +313,7 @@ func heldValue(v reflect.Value) (value float64, held string, ok bool) {
 	case v.CanInt():
 		return float64(v.Int()), "", true
 	}
-	return value, held, false
+	return 0, "", false
 }
 
 // itemName is the name that an item of a list gives itself, or else its kind.
