@@ -1,0 +1,277 @@
+package line_test
+
+import (
+	"slices"
+	"testing"
+
+	"github.com/stretchr/testify/assert"
+	"github.com/stretchr/testify/require"
+
+	"example.com/dough/divider"
+	"example.com/dough/doughmath/line"
+	"example.com/dough/doughmath/reckon"
+	"example.com/dough/doughmath/unit"
+	"example.com/dough/molder"
+	"example.com/dough/proof"
+)
+
+// mayBe is what may be to blame for each symptom, as a baker would go through it; common practice.
+var mayBe = []struct {
+	symptom line.Symptom
+	order   int
+	causes  []line.CauseName
+}{
+	{line.TooLight, bun, []line.CauseName{line.HandleMoved, line.DoughOtherwise, line.DoughWarm, line.StoodLong, line.HopperLow}},
+	{line.TooHeavy, bun, []line.CauseName{line.HandleMoved, line.DoughOtherwise, line.DoughCold}},
+	{line.DriftingWeight, bun, []line.CauseName{line.GrowsFast, line.DoughWarm, line.StoodLong, line.HopperLow}},
+	{line.UnevenLanes, bun, []line.CauseName{line.LaneOff}},
+	{line.Doubles, bun, []line.CauseName{line.LineFast, line.PieceWide, line.FlourLittle, line.DoughSticky}},               // its one belt is geared to the line
+	{line.Doubles, roll, []line.CauseName{line.BeltSlow, line.LineFast, line.PieceWide, line.FlourLittle, line.DoughSticky}}, // the moulder's belts have speeds of their own
+	{line.TornSheet, loaf, []line.CauseName{line.GapNarrow, line.FirstGapOff, line.SheetThin, line.DoughCold, line.DwellShort}},
+	{line.OpenSeam, loaf, []line.CauseName{line.BoardInOff, line.BoardOutOff, line.GapWide, line.FlourMuch, line.AirDry}},
+	{line.TooLong, loaf, []line.CauseName{line.GuidesOff, line.DrawsBack, line.BoardOutOff, line.HandleMoved, line.DoughOtherwise}},
+	{line.TooShort, loaf, []line.CauseName{line.GuidesOff, line.DrawsBack, line.BoardOutOff, line.HandleMoved, line.DoughOtherwise}},
+	{line.NotRound, bun, []line.CauseName{line.RoundedLittle, line.DrumWrong, line.FlourMuch, line.AirDry}},
+	{line.MisshapenStamp, bun, []line.CauseName{line.StamperSet, line.DwellLong, line.DoughWarm, line.FlourLittle, line.DoughSticky, line.AirDry}},
+	{line.OutOfStep, bun, []line.CauseName{line.StamperSet}}, // timed, each row calls its own stamp
+	{line.StickingInPocket, bun, []line.CauseName{line.FlourLittle, line.DoughSticky, line.DwellLong, line.AirDamp, line.GrownLarge, line.DoughWarm}},
+	{line.Floury, bun, []line.CauseName{line.FlourMuch, line.DoughSticky}},
+	{line.Skinned, bun, []line.CauseName{line.AirDry, line.DwellLong}},
+	{line.Wet, bun, []line.CauseName{line.AirDamp, line.DoughCold, line.DoughSticky}},
+	{line.OvenWaits, loaf, []line.CauseName{line.LineSlow, line.MixerSlow, line.RacksFew}},
+}
+
+// asked lists the causes that something is to be measured for, each once.
+func asked(out *line.FaultCausesResult) (list []line.CauseName) {
+	for _, m := range out.Measure {
+		for _, s := range m.For {
+			if !slices.Contains(list, s.Cause) {
+				list = append(list, s.Cause)
+			}
+		}
+	}
+	return list
+}
+
+// Of each symptom everything that may be to blame is asked for while nothing is measured, and cleared once everything is measured as planned:
+// that and nothing else. What to take care of meanwhile: machines that move, and oil or flour where a look brings people close.
+func TestWhatMayBeToBlame(t *testing.T) {
+	for _, c := range mayBe {
+		b := newBench(t, c.order)
+		b.Symptom = c.symptom
+		out, err := b.Solve()
+		require.NoError(t, err)
+		var cleared []line.CauseName
+		for _, k := range out.Cleared {
+			if !slices.Contains(cleared, k.Cause) {
+				cleared = append(cleared, k.Cause)
+			}
+		}
+		assert.ElementsMatch(t, c.causes, cleared, "%s, measured as planned", c.symptom)
+		assert.Empty(t, asked(&out), "%s: all of it is measured", c.symptom)
+		assert.Empty(t, out.Causes, c.symptom)
+
+		b.Readings, b.Instruments = line.Readings{}, line.Instruments{}
+		out, err = b.Solve()
+		require.NoError(t, err)
+		assert.ElementsMatch(t, c.causes, asked(&out), "%s, nothing measured", c.symptom)
+		assert.Empty(t, out.Cleared, c.symptom)
+		want := reckon.MovingMachinery | reckon.Interlocks | reckon.LockedOut | reckon.MovingBelt
+		switch c.symptom {
+		case line.UnevenLanes:
+			want |= reckon.OilSlip
+		case line.StickingInPocket, line.Floury:
+			want |= reckon.FlourDust
+		}
+		assert.Equal(t, want, out.Cautions, "%s", c.symptom)
+	}
+}
+
+// Of what a line or a product does not have nothing is asked.
+func TestWhatTheLineLacksIsNotToBlame(t *testing.T) {
+	guides := func(b *bench) { b.Line.Moulder.Guides, b.Line.Moulder.Board = nil, nil }
+	first := func(b *bench) { b.Line.Moulder.First = nil }
+	for _, c := range []struct {
+		id      string
+		symptom line.Symptom
+		order   int
+		without func(b *bench)
+		causes  []line.CauseName
+	}{
+		{"no guides", line.TooLong, loaf, guides, []line.CauseName{line.GapNarrow, line.HandleMoved, line.DoughOtherwise}}, // then it is as long as its sheet is wide
+		{"no guides", line.TooShort, loaf, guides, []line.CauseName{line.GapWide, line.HandleMoved, line.DoughOtherwise}},
+		{"no guides", line.OpenSeam, loaf, guides, []line.CauseName{line.GapWide, line.FlourMuch, line.AirDry}},
+		{"no first pair", line.TornSheet, loaf, first, []line.CauseName{line.GapNarrow, line.SheetThin, line.DoughCold, line.DwellShort}},
+		{"no tear limit", line.TornSheet, loaf, func(b *bench) { b.Order.Product.TearLimit = 0 }, []line.CauseName{line.GapNarrow, line.FirstGapOff, line.DoughCold, line.DwellShort}},
+		{"no turns to close a seam", line.OpenSeam, loaf, func(b *bench) { k := *b.Line.Moulder.Board; k.SealTurns = 0; b.Line.Moulder.Board = &k }, []line.CauseName{line.GapWide, line.FlourMuch, line.AirDry}},
+		{"no rounder", line.NotRound, bun, func(b *bench) { b.Line.Rounder, b.Order.Product.Rounding = line.Rounder{}, line.Rounding{} }, []line.CauseName{line.DrumWrong, line.FlourMuch, line.AirDry}},
+		{"no pocket", line.StickingInPocket, bun, func(b *bench) { b.Line.Pocket, b.Order.Product.Pocketed = proof.Pocket{}, nil }, []line.CauseName{line.FlourLittle, line.DoughSticky, line.DwellLong, line.AirDamp, line.DoughWarm}},
+		{"no dusters", line.Floury, bun, func(b *bench) { b.Line.Dusters, b.Order.Product.Stickiness = nil, 0 }, nil},
+		{"no belt", line.Doubles, bun, func(b *bench) { b.Line.Belts = nil }, []line.CauseName{line.LineFast, line.FlourLittle, line.DoughSticky}},
+		{"scales true until it is empty", line.TooLight, bun, func(b *bench) { b.Line.Divider.HopperLeast = 0 }, []line.CauseName{line.HandleMoved, line.DoughOtherwise, line.DoughWarm, line.StoodLong}},
+		{"no final proof", line.OvenWaits, bun, func(b *bench) {
+			b.Line.FinalProof, b.Line.Oven = line.FinalProof{}, line.Oven{}
+			b.Order.Product.FinalStay, b.Order.Product.PerCarrier, b.Order.Product.Baking = 0, 0, line.Baking{}
+		}, []line.CauseName{line.LineSlow, line.MixerSlow}},
+		{"a stamper on its own", line.OutOfStep, bun, func(b *bench) { b.Line.Stamper.Mode = molder.ContinuousStamp }, []line.CauseName{line.StamperSet, line.StampsOff}},
+	} {
+		b := newBench(t, c.order)
+		b.Symptom, b.Readings, b.Instruments = c.symptom, line.Readings{}, line.Instruments{}
+		b.Line.Controls, b.Line.Changing = nil, line.Changing{}
+		c.without(b)
+		out, err := b.Solve()
+		if assert.NoError(t, err, c.id) {
+			assert.ElementsMatch(t, c.causes, asked(&out), "%s: %s", c.id, c.symptom)
+		}
+	}
+	// The stamper without a die: only how it stamps is to be read, not whether the die turns.
+	for die, questions := range map[molder.Die]int{molder.TurningDie: 2, "": 1} {
+		b := newBench(t, bun)
+		b.Symptom, b.Readings, b.Instruments, b.Line.Controls, b.Line.Changing = line.OutOfStep, line.Readings{}, line.Instruments{}, nil, line.Changing{}
+		if die == "" {
+			b.Line.Stamper.Die, b.Line.Stamper.Spin, b.Line.Stamper.Contact = "", "", 0
+		}
+		out, err := b.Solve()
+		require.NoError(t, err)
+		assert.Len(t, out.Measure, questions, "%q", die)
+	}
+	// Of two dusters both keep pieces from sticking together, one keeps them from sticking in the pockets.
+	for symptom, dusters := range map[line.Symptom]int{line.Doubles: 2, line.StickingInPocket: 1, line.Floury: 2, line.NotRound: 2, line.MisshapenStamp: 2} {
+		b := newBench(t, bun)
+		b.Symptom, b.Readings, b.Instruments = symptom, line.Readings{}, line.Instruments{}
+		out, err := b.Solve()
+		require.NoError(t, err)
+		n := 0
+		for _, m := range out.Measure {
+			if m.For[0].Cause == line.FlourLittle || m.For[0].Cause == line.FlourMuch {
+				n++
+			}
+		}
+		assert.Equal(t, dusters, n, "%s", symptom)
+	}
+}
+
+// How far each reading and instrument may go: the ranges of the tags on their fields. At a bound it is taken, a hundredth further refused under its name.
+func TestHowFarReadingsGo(t *testing.T) {
+	base := newBench(t, roll).FaultCauses
+	base.Symptom, base.Readings, base.Instruments = line.Doubles, line.Readings{}, line.Instruments{Thermometer: 0.3, Rule: 0.5, Gauge: 0.05, Counting: 1, Scale: 2, Stickiness: 0.3}
+	belt := base.Line.Belts[1].Name
+	for _, c := range []struct {
+		field     string
+		low, high float64
+		set       func(r *line.Readings, k *line.Instruments, v float64)
+	}{
+		{"readings.weighings[0]", 0.001, 100_000, func(r *line.Readings, _ *line.Instruments, v float64) { r.Weighings = []unit.Mass{unit.Mass(v)} }},
+		{"readings.sd", 1e-6, 100_000, func(r *line.Readings, _ *line.Instruments, v float64) { r.SD = unit.Mass(v) }},
+		{"readings.stood", 1, 24 * 3600, func(r *line.Readings, _ *line.Instruments, v float64) { r.Stood = unit.Duration(v) }},
+		{"readings.hopper_dough", 1, 1e7, func(r *line.Readings, _ *line.Instruments, v float64) { r.HopperDough = unit.Mass(v) }},
+		{"readings.cycle", 1, 24 * 3600, func(r *line.Readings, _ *line.Instruments, v float64) { r.Cycle = unit.Duration(v) }},
+		{"readings.stickiness", 0, 1000, func(r *line.Readings, _ *line.Instruments, v float64) { r.Stickiness = v }},
+		{"readings.grown", 1, 1000, func(r *line.Readings, _ *line.Instruments, v float64) { r.Grown = unit.Length(v) }},
+		{"readings.on_belt", 1, 5000, func(r *line.Readings, _ *line.Instruments, v float64) { r.OnBelt = unit.Length(v) }},
+		{"readings.lengths[0]", 5, 2000, func(r *line.Readings, _ *line.Instruments, v float64) { r.Lengths = []unit.Length{unit.Length(v)} }},
+		{"readings.sheets[0]", 0.1, 200, func(r *line.Readings, _ *line.Instruments, v float64) { r.Sheets = []unit.Length{unit.Length(v)} }},
+		{"readings.flour[0].flour_rate", 0, 1000, func(r *line.Readings, _ *line.Instruments, v float64) {
+			r.Flour = []line.FlourReading{{Duster: "rounder belt", FlourRate: unit.MassRate(v)}}
+		}},
+		{"readings.belts[0].belt_speed", 0.1, 10_000, func(r *line.Readings, _ *line.Instruments, v float64) {
+			r.Belts = []line.BeltReading{{Belt: belt, BeltSpeed: unit.Speed(v)}}
+		}},
+		{"readings.strokes", 0.01, 1000, func(r *line.Readings, _ *line.Instruments, v float64) { r.Strokes = unit.StrokeRate(v) }},
+		{"readings.stamps", 0.01, 1000, func(r *line.Readings, _ *line.Instruments, v float64) { r.Stamps = unit.StrokeRate(v) }},
+		{"readings.rounder_speed", 0.1, 1000, func(r *line.Readings, _ *line.Instruments, v float64) { r.RounderSpeed = unit.RotationRate(v) }},
+		{"readings.first_gap", 0.05, 200, func(r *line.Readings, _ *line.Instruments, v float64) { r.FirstGap = unit.Length(v) }},
+		{"readings.last_gap", 0.05, 200, func(r *line.Readings, _ *line.Instruments, v float64) { r.LastGap = unit.Length(v) }},
+		{"readings.guides", 5, 2000, func(r *line.Readings, _ *line.Instruments, v float64) { r.Guides = unit.Length(v) }},
+		{"readings.board_in", 1, 500, func(r *line.Readings, _ *line.Instruments, v float64) { r.BoardIn = unit.Length(v) }},
+		{"readings.board_out", 1, 500, func(r *line.Readings, _ *line.Instruments, v float64) { r.BoardOut = unit.Length(v) }},
+		{"readings.dough_temp", 0, 50, func(r *line.Readings, _ *line.Instruments, v float64) { r.DoughTemp = unit.Celsius(v) }},
+		{"readings.mark", 0, 40, func(r *line.Readings, _ *line.Instruments, v float64) { r.Mark = &v }}, // as far as this handle reaches
+		{"instruments.thermometer", 0.01, 5, func(_ *line.Readings, k *line.Instruments, v float64) { k.Thermometer = unit.TempDelta(v) }},
+		{"instruments.rule", 0.01, 20, func(_ *line.Readings, k *line.Instruments, v float64) { k.Rule = unit.Length(v) }},
+		{"instruments.gauge", 0.001, 5, func(_ *line.Readings, k *line.Instruments, v float64) { k.Gauge = unit.Length(v) }},
+		{"instruments.counting", 0.01, 20, func(_ *line.Readings, k *line.Instruments, v float64) { k.Counting = unit.Percent(v) }},
+		{"instruments.scale", 0.01, 20, func(_ *line.Readings, k *line.Instruments, v float64) { k.Scale = unit.Percent(v) }},
+		{"instruments.handle", 1e-6, 1e6, func(_ *line.Readings, k *line.Instruments, v float64) { k.Handle = v }},
+		{"instruments.stickiness", 0.01, 100, func(_ *line.Readings, k *line.Instruments, v float64) { k.Stickiness = v }},
+	} {
+		refused := func(v float64) bool {
+			q := base
+			c.set(&q.Readings, &q.Instruments, v)
+			return slices.ContainsFunc(reckon.Wrong(q), func(e *reckon.InputError) bool { return e.Field == c.field })
+		}
+		assert.False(t, refused(c.low), "%s may be %v", c.field, c.low)
+		assert.False(t, refused(c.high), "%s may be %v", c.field, c.high)
+		below := c.low * 0.99
+		if c.low == 0 {
+			below = -0.005
+		}
+		assert.True(t, refused(below), "%s may not be %v: %v is the bound", c.field, below, c.low)
+		assert.True(t, refused(c.high*1.01), "%s may not be %v: %v is the bound", c.field, c.high*1.01, c.high)
+	}
+}
+
+// What is said of readings that cannot be so, in the words that tell what to do.
+func TestWhatIsSaidOfReadings(t *testing.T) {
+	base := newBench(t, loaf).FaultCauses
+	air := *base.Readings.Air
+	base.Symptom, base.Readings, base.Instruments = line.TooLong, line.Readings{}, line.Instruments{Thermometer: 0.3, Rule: 0.5, Gauge: 0.05, Counting: 1, Scale: 2, Stickiness: 0.3}
+	weighed := func(minutes ...float64) (list []divider.HopperWeighing) {
+		for _, m := range minutes {
+			list = append(list, divider.HopperWeighing{Time: unit.Minutes(m), Weight: 900, Pieces: 5})
+		}
+		return list
+	}
+	for _, c := range []struct {
+		bend func(q *line.FaultCauses)
+		want []string
+	}{
+		{func(q *line.FaultCauses) { q.Readings.Weighings = make([]unit.Mass, 1001) }, []string{"readings.weighings is 1001 items: want at most 1000 items"}},
+		{func(q *line.FaultCauses) { v := 40.5; q.Readings.Mark = &v }, []string{"readings.mark is 40.5: want 0 to 40, which the handle reaches"}},
+		{func(q *line.FaultCauses) { q.Readings.Lanes = make([]divider.LaneWeighing, 33) }, []string{"readings.lanes is 33 items: want at most 32 items"}},
+		{func(q *line.FaultCauses) {
+			q.Readings.Lanes = []divider.LaneWeighing{{Lane: 2, Weight: 900, Pieces: 5}, {Lane: 2, Weight: 900, Pieces: 5}}
+		}, []string{"readings.lanes[1].lane is 2: want each lane once"}},
+		{func(q *line.FaultCauses) { q.Readings.Hopper = weighed(0, 5) }, []string{"readings.hopper is 2 weighings: want 3 to 10000 weighings through one batch"}},
+		{func(q *line.FaultCauses) { q.Readings.Hopper = weighed(5, 5, 5) }, []string{"readings.hopper is weighings that are all of one time: want two or more different times within the batch"}},
+		{func(q *line.FaultCauses) { q.Readings.Hopper = weighed(5, 5, 6) }, nil},
+		{func(q *line.FaultCauses) { q.Readings.Hopper = weighed(5, 6, 6) }, nil},
+		{func(q *line.FaultCauses) { q.Readings.Hopper = make([]divider.HopperWeighing, 10_001) }, []string{"readings.hopper is 10001 items: want at most 10000 items"}},
+		{func(q *line.FaultCauses) { q.Readings.Flour = []line.FlourReading{{Duster: "attic", FlourRate: 1}} }, []string{`readings.flour[0].duster is "attic": want a duster of the line`}},
+		{func(q *line.FaultCauses) {
+			q.Readings.Flour = []line.FlourReading{{Duster: "rounder belt", FlourRate: 1}, {Duster: "rounder belt", FlourRate: 1}}
+		}, []string{`readings.flour[1].duster is "rounder belt": want each duster once`}},
+		{func(q *line.FaultCauses) { q.Readings.Flour = make([]line.FlourReading, 11) }, []string{"readings.flour is 11 items: want at most 10 items"}},
+		{func(q *line.FaultCauses) { q.Readings.Belts = []line.BeltReading{{Belt: "discharge belt", BeltSpeed: 100}} }, []string{`readings.belts[0].belt is "discharge belt": want a belt of the line that has a speed of its own`}},
+		{func(q *line.FaultCauses) {
+			q.Readings.Belts = []line.BeltReading{{Belt: "moulder belt", BeltSpeed: 100}, {Belt: "moulder belt", BeltSpeed: 100}}
+		}, []string{`readings.belts[1].belt is "moulder belt": want each belt once`}},
+		{func(q *line.FaultCauses) { q.Readings.Belts = make([]line.BeltReading, 101) }, []string{"readings.belts is 101 items: want at most 100 items"}},
+		{func(q *line.FaultCauses) { q.Readings.StampMode, q.Readings.Spin = "on", "twice" }, []string{
+			`readings.stamp_mode is "on": want "off", "continuous" or "timed"`, `readings.spin is "twice": want "on" or "off"`,
+		}},
+		{func(q *line.FaultCauses) { q.Readings.Drum = "a pail" }, []string{`readings.drum is "a pail": want a rounding drum of the line`}},
+		{func(q *line.FaultCauses) { q.Readings.Racks = 100_001 }, []string{"readings.racks is 100001: want a whole number from 1 to 100000"}},
+		{func(q *line.FaultCauses) { q.Readings.Racks = -1 }, []string{"readings.racks is -1: want a whole number from 1 to 100000"}},
+		{func(q *line.FaultCauses) { q.Readings.Lengths = slices.Repeat([]unit.Length{250}, 101) }, []string{"readings.lengths is 101 items: want at most 100 items"}},
+		{func(q *line.FaultCauses) { q.Readings.Sheets = slices.Repeat([]unit.Length{6}, 101) }, []string{"readings.sheets is 101 items: want at most 100 items"}},
+		// A sheet springs back to its gap and more, never to five times that.
+		{func(q *line.FaultCauses) { q.Readings.LastGap, q.Readings.Sheets = 4, []unit.Length{4, 20} }, nil},
+		{func(q *line.FaultCauses) { q.Readings.LastGap, q.Readings.Sheets = 4, []unit.Length{3.99, 20.1} }, []string{
+			"readings.sheets[0] is 3.99 mm: want from last_gap, 4 mm, to five times that", "readings.sheets[1] is 20.1 mm: want from last_gap, 4 mm, to five times that",
+		}},
+		{func(q *line.FaultCauses) { q.Readings.Sheets = []unit.Length{3.99} }, nil}, // of no gap that was read
+		{func(q *line.FaultCauses) { a := air; a.SurfaceIn = unit.Temp{}; q.Readings.Air = &a }, []string{"readings.air.surface_in is not given: want a temperature from 0 °C to 50 °C"}},
+		{func(q *line.FaultCauses) { a := air; q.Readings.Air = &a }, nil},
+		{func(q *line.FaultCauses) { q.Readings.Strokes, q.Instruments.Counting = 20, 0 }, []string{"instruments.counting is missing: want how closely speeds and times were read, as a standard uncertainty"}},
+		{func(q *line.FaultCauses) { q.Readings.Guides, q.Instruments.Rule = 250, 0 }, []string{"instruments.rule is missing: want how closely lengths and heights were read, as a standard uncertainty"}},
+	} {
+		q := base
+		c.bend(&q)
+		got := told(q)
+		if len(q.Readings.Hopper) > 10_000 || len(q.Readings.Lanes) > 32 {
+			got = got[:min(len(got), len(c.want))]
+		}
+		assert.Equal(t, c.want, got)
+	}
+}
