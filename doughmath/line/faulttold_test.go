@@ -25,7 +25,7 @@ var mayBe = []struct {
 	{line.TooHeavy, bun, []line.CauseName{line.HandleMoved, line.DoughOtherwise, line.DoughCold}},
 	{line.DriftingWeight, bun, []line.CauseName{line.GrowsFast, line.DoughWarm, line.StoodLong, line.HopperLow}},
 	{line.UnevenLanes, bun, []line.CauseName{line.LaneOff}},
-	{line.Doubles, bun, []line.CauseName{line.LineFast, line.PieceWide, line.FlourLittle, line.DoughSticky}},               // its one belt is geared to the line
+	{line.Doubles, bun, []line.CauseName{line.LineFast, line.PieceWide, line.FlourLittle, line.DoughSticky}},                 // its one belt is geared to the line
 	{line.Doubles, roll, []line.CauseName{line.BeltSlow, line.LineFast, line.PieceWide, line.FlourLittle, line.DoughSticky}}, // the moulder's belts have speeds of their own
 	{line.TornSheet, loaf, []line.CauseName{line.GapNarrow, line.FirstGapOff, line.SheetThin, line.DoughCold, line.DwellShort}},
 	{line.OpenSeam, loaf, []line.CauseName{line.BoardInOff, line.BoardOutOff, line.GapWide, line.FlourMuch, line.AirDry}},
@@ -242,7 +242,9 @@ func TestWhatIsSaidOfReadings(t *testing.T) {
 			q.Readings.Flour = []line.FlourReading{{Duster: "rounder belt", FlourRate: 1}, {Duster: "rounder belt", FlourRate: 1}}
 		}, []string{`readings.flour[1].duster is "rounder belt": want each duster once`}},
 		{func(q *line.FaultCauses) { q.Readings.Flour = make([]line.FlourReading, 11) }, []string{"readings.flour is 11 items: want at most 10 items"}},
-		{func(q *line.FaultCauses) { q.Readings.Belts = []line.BeltReading{{Belt: "discharge belt", BeltSpeed: 100}} }, []string{`readings.belts[0].belt is "discharge belt": want a belt of the line that has a speed of its own`}},
+		{func(q *line.FaultCauses) {
+			q.Readings.Belts = []line.BeltReading{{Belt: "discharge belt", BeltSpeed: 100}}
+		}, []string{`readings.belts[0].belt is "discharge belt": want a belt of the line that has a speed of its own`}},
 		{func(q *line.FaultCauses) {
 			q.Readings.Belts = []line.BeltReading{{Belt: "moulder belt", BeltSpeed: 100}, {Belt: "moulder belt", BeltSpeed: 100}}
 		}, []string{`readings.belts[1].belt is "moulder belt": want each belt once`}},
