@@ -1,0 +1,333 @@
+package line_test
+
+import (
+	"math"
+	"slices"
+	"strings"
+	"testing"
+
+	"github.com/stretchr/testify/assert"
+	"github.com/stretchr/testify/require"
+
+	"example.com/dough/divider"
+	"example.com/dough/doughmath"
+	"example.com/dough/doughmath/line"
+	"example.com/dough/doughmath/reckon"
+	"example.com/dough/doughmath/unit"
+)
+
+// A working goes from station to station as dough passes them, each under its own heading with something beneath.
+func TestAWorkingGoesFromStationToStation(t *testing.T) {
+	fits := []string{"Mark and weight of rolls, 2 across", "Mark and weight of tin bread, 1 across"}
+	weight := []string{"Dough piece", "Check weighing"}
+	mark := []string{"Dough piece to scale", "Mark"}
+	speed := []string{"Check weighing, the handle left alone", "Rounding drum", "Pocket of the overhead proofer", "What the oven takes", "What the belts carry", "Speed", "Rate", "Weight that may be lost in the hopper", "Largest batch"}
+	mixing := []string{"Time in the hopper", "Weight in the hopper", "Rounding", "Weighing one batch", "Hydration", "Water temperature"}
+	proofer := []string{"Water and ice", "Overhead proofer", "Waits between batches"}
+	end := []string{"Times from the start of the first mixing", "Time in which pieces are scaled", "Divider oil", "Dusting flour, rounder belt", "Dusting flour, proofer pockets", "Final proof"}
+	for order, want := range [][]string{
+		slices.Concat(fits, weight, mark, speed, []string{"Batches", "The mixer's pace"}, mixing, proofer, []string{"Stamper", "Belt discharge belt, where two pieces lie closest"}, end),
+		slices.Concat(fits, weight, mark, speed, []string{"Batch that holds its weight", "Batches", "The mixer's pace"}, mixing,
+			[]string{"Preferments and final mix of one batch", "When the preferments are started", "Water of the sponge", "What to draw for the sponge"}, proofer,
+			[]string{"Side guides", "Moulder", "Both pairs of rollers", "Curling chain", "Pressure board", "Belt moulder belt, where two pieces lie closest"}, end),
+		slices.Concat(fits, []string{"Dough piece", "Check weighing", "Label", "Dough for one of bread", "Target"}, mark, speed,
+			[]string{"Batches", "The mixer's pace", "Rate", "Largest batch"}, mixing, // at the mixer's pace once more
+			[]string{"Heat balance of mixing"}, proofer,
+			[]string{"Side guides", "Moulder", "Both pairs of rollers", "Curling chain", "Pressure board", "Pan", "Belt discharge belt, where two pieces lie closest"}, end),
+	} {
+		_, w, err := reckon.Explain(input(t, order))
+		require.NoError(t, err)
+		var got []string
+		for i, s := range w.Steps {
+			if s.Kind == reckon.HeadingStep {
+				got = append(got, s.ID)
+				if s.ID != "What the belts carry" { // none that limits the line, where all are geared to it
+					assert.True(t, i+1 < len(w.Steps) && w.Steps[i+1].Kind != reckon.HeadingStep, "%s: nothing stands beneath", s.ID)
+				}
+			}
+		}
+		assert.Equal(t, want, got)
+	}
+}
+
+// Where a handle is left alone nothing is said of a tolerance that was not given, nor of a handle that stands between its marks.
+func TestNoToleranceIsNoMatter(t *testing.T) {
+	in := input(t, 0)
+	in.Order.Product.Tolerance, in.Order.Product.Drift = 0, line.HopperDrift{}
+	p, err := in.Solve()
+	require.NoError(t, err)
+	assert.False(t, p.Check.Conditions.Has(divider.WideInterval))
+	in.Line.Divider.MarkStep, in.Order.Product.Tolerance = 0, 1e-15 // less than binary arithmetic leaves over
+	_, err = in.Solve()
+	assert.NoError(t, err, "a handle without steps gives the weight itself")
+}
+
+// A move of one step goes above the start by a step less what may be lost: within the tolerance it is made, beyond it refused.
+func TestAMoveOfTheMarkStaysWithinTheTolerance(t *testing.T) {
+	in := input(t, 0)
+	p, err := in.Solve()
+	require.NoError(t, err)
+	step := unit.Mass(math.Abs(float64(p.Mark.PerMark)) * in.Line.Divider.MarkStep)
+	in.Order.Product.Baked *= (p.Mark.Expected - 0.3*step) / p.Target // so that the mark gives 0.3 steps more than is wanted
+	p, err = in.Solve()
+	require.NoError(t, err)
+	for _, lost := range []unit.Mass{0.55, 0.6, 0.7} { // in steps
+		for _, further := range []unit.Mass{0.004, -0.004} {
+			in.Order.Product.Drift.DriftLimit = lost * step
+			in.Order.Product.Tolerance = p.Mark.Expected - p.Target + (1-lost+further)*step
+			_, err := in.Solve()
+			if further > 0 {
+				assert.NoError(t, err, "%v steps may be lost", float64(lost))
+			} else {
+				assert.ErrorContains(t, err, "no move of the mark gives a weight that stays within the tolerance", "%v steps may be lost", float64(lost))
+			}
+		}
+	}
+}
+
+// An oven that takes more than any line makes limits none: 10 000 pieces/min are the most that a line is asked for.
+func TestAnOvenFasterThanAnyLine(t *testing.T) {
+	for perLoad, limits := range map[int]bool{5000: false, 10_000: false, 10_050: false, 100_000: false, 40: true} {
+		in := input(t, 0)
+		in.Line.Oven = line.Oven{Kind: line.TunnelOven}
+		in.Order.Product.Baking = line.Baking{Time: 60, PerLoad: perLoad} // so many a minute
+		p, err := in.Solve()
+		require.NoError(t, err, "%d pieces/min", perLoad)
+		assert.Equal(t, limits, strings.Contains(p.Speed.HighLimit, "oven"), "%d pieces/min", perLoad)
+	}
+}
+
+// A divider that can run at one speed only waits as long as the mixer takes longer than it scales, however short that is.
+func TestTheShortestWait(t *testing.T) {
+	in := input(t, 0)
+	d := &in.Line.Divider
+	d.StrokesLow, d.StrokesHigh, d.StrokeStep = 20, 20, 0
+	p, err := in.Solve()
+	require.NoError(t, err)
+	require.Greater(t, p.Batch.Batches, 1)
+	scaling := unit.Duration(float64(p.Batch.PiecesPerBatch) * 60 / (20 * 2))
+	for wait, limited := range map[unit.Duration]bool{-5: false, 0: false, 0.005: true, 5: true} {
+		in.Shift.Mixer.Cycle = scaling + wait
+		p, err := in.Solve()
+		require.NoError(t, err)
+		assert.InDelta(t, float64(max(0, wait)), float64(p.Times.BatchWait), 1e-9)
+		assert.InDelta(t, float64(scaling+max(0, wait)), float64(p.Times.BatchInterval), 1e-9)
+		assert.Equal(t, limited, p.Conditions.Has(reckon.RateLimited), "%v", wait)
+	}
+}
+
+// A head of dough that takes longer to cut than dough may stand leaves no batch: 6 kg at most 56 pieces of 51 g a minute take 2 min.
+func TestAHeadThatStandsTooLong(t *testing.T) {
+	in := input(t, 0)
+	in.Order.Product.HopperMax = 110
+	p, err := in.Solve()
+	var none *reckon.NoSolutionError
+	assert.ErrorAs(t, err, &none)
+	assert.Equal(t, line.PlanResult{}, p)
+	var c reckon.Checks
+	in.Check(&c)
+	assert.True(t, c.OK(), "each value may be so")
+}
+
+// Trials from which no weight can be told are refused where they stand, by a plan and by a line that is commissioned.
+func TestTrialsThatTellNoWeight(t *testing.T) {
+	in := input(t, 0)
+	lanes := slices.Clone(in.Line.Divider.Lanes)
+	lanes[1].Trials = slices.Clone(lanes[1].Trials)
+	for i := range lanes[1].Trials {
+		lanes[1].Trials[i].Weight = 900 // whatever the mark
+	}
+	in.Line.Divider.Lanes = lanes
+	want := []string{"line.divider.lanes[1].trials is weighings that are all 900 g: want weights that differ: the handle has moved nothing, or the marks are too close"}
+	assert.Equal(t, want, told(in))
+	cl, err := line.Commission(in.Line)
+	assert.ErrorContains(t, err, want[0])
+	assert.Empty(t, cl.Line().Name, "nothing is commissioned")
+	_, err = in.Solve()
+	assert.ErrorContains(t, err, want[0])
+	// Marks that differ, and by so little that no slope shows: no value of them is wrong.
+	for i := range lanes[1].Trials {
+		lanes[1].Trials[i].Mark, lanes[1].Trials[i].Weight = float64(i)*1e-200, unit.Mass(900+i)
+	}
+	require.Empty(t, told(in))
+	for _, solve := range []func() error{
+		func() error { _, err := line.Commission(in.Line); return err },
+		func() error { _, err := in.Solve(); return err },
+		func() error { _, err := line.Window(in).Solve(); return err },
+	} {
+		var none *reckon.NoSolutionError
+		if assert.ErrorAs(t, solve(), &none) {
+			assert.Contains(t, none.Error(), "the marks lie too close together to show a slope")
+		}
+	}
+}
+
+// Of the changeover either nothing is said, or all of it.
+func TestAChangeoverIsToldWhole(t *testing.T) {
+	all := []string{"line.changing.stop", "line.changing.lock_out", "line.changing.guards", "line.changing.start", "line.changing.first_check"}
+	for field, given := range map[string]line.Changing{
+		all[0]: {Stop: 60}, all[1]: {LockOut: 60}, all[2]: {Guards: 60}, all[3]: {Start: 60}, all[4]: {FirstCheck: 60}, "set_aside": {SetAside: 1}, "tasks": {Tasks: []line.ChangeTask{}},
+	} {
+		in := input(t, 0)
+		in.Line.Changing = given
+		var got []string
+		for _, e := range reckon.Wrong(in) {
+			got = append(got, e.Field)
+		}
+		assert.Equal(t, slices.DeleteFunc(slices.Clone(all), func(f string) bool { return f == field }), got, "only %s is given", field)
+	}
+}
+
+// Tasks that wait for one another are refused, also where a control or the line's start stands between them.
+func TestTasksInACircle(t *testing.T) {
+	task := func(name string, when line.When, after ...string) line.ChangeTask {
+		return line.ChangeTask{Name: name, Machine: "divider", When: when, For: line.ForAlways, After: after, Time: 60}
+	}
+	moved := func(name string, after ...string) line.ChangeTask {
+		k := task(name, line.AnyTime, after...)
+		k.For, k.Control = line.ForMove, "cocks"
+		return k
+	}
+	for _, c := range []struct {
+		id    string
+		when  line.When // the control is moved
+		tasks []line.ChangeTask
+		want  []int // tasks that are refused
+	}{
+		{"one after the other", line.AnyTime, []line.ChangeTask{task("a", line.AnyTime), task("b", line.AnyTime, "a")}, nil},
+		{"in a circle", line.AnyTime, []line.ChangeTask{task("a", line.AnyTime, "b"), task("b", line.AnyTime, "a"), task("c", line.AnyTime)}, []int{0, 1}},
+		{"for a move and before it", line.AnyTime, []line.ChangeTask{moved("a"), task("b", line.AnyTime, "cocks")}, nil},
+		{"before a move and after it", line.AnyTime, []line.ChangeTask{moved("a", "b"), task("b", line.AnyTime, "cocks")}, []int{0, 1}},
+		{"after the move", line.AnyTime, []line.ChangeTask{moved("a", "cocks"), task("b", line.AnyTime, "a")}, nil},
+		{"while it runs, after it stood", line.AnyTime, []line.ChangeTask{task("a", line.Stopped), task("b", line.Running, "a")}, nil},
+		{"while it stands, after it runs again", line.AnyTime, []line.ChangeTask{task("a", line.Stopped, "b"), task("b", line.Running)}, []int{0, 1}},
+		{"locked out, after it runs again", line.AnyTime, []line.ChangeTask{task("a", line.LockedOut, "b"), task("b", line.Running)}, []int{0, 1}},
+		{"while it stands, after a control that is moved running", line.Running, []line.ChangeTask{task("a", line.Stopped, "cocks")}, []int{0}},
+		{"while it stands, after a control that is moved stopped", line.Stopped, []line.ChangeTask{task("a", line.Stopped, "cocks")}, nil},
+		{"while it runs, before a control that is moved stopped", line.Stopped, []line.ChangeTask{func() line.ChangeTask { k := moved("a"); k.When = line.Running; return k }()}, []int{0}},
+	} {
+		in := input(t, 0)
+		in.Line.Controls = []line.Control{{Name: "cocks", Machine: "divider", Sets: line.SetsOil, Change: c.when, Time: 60}}
+		in.Line.Changing = line.Changing{Stop: 60, LockOut: 60, Guards: 60, Start: 60, FirstCheck: 60, Tasks: c.tasks}
+		in.Order.Product.Allergens = []string{}
+		q := line.Changeover{Line: in.Line, Before: in.Order, Next: in.Order, Shift: in.Shift, People: 1}
+		var want []string
+		for _, i := range c.want {
+			want = append(want, "line.changing.tasks["+string(rune('0'+i))+"].after")
+		}
+		var got []string
+		for _, e := range reckon.Wrong(q) {
+			got = append(got, e.Field)
+		}
+		assert.Equal(t, want, got, c.id)
+	}
+}
+
+// Names are printed on one line of a sheet: a hundred characters that can be printed, each by its own path.
+func TestNamesThatCannotBePrinted(t *testing.T) {
+	for path, set := range map[string]func(s *line.Scenario, name string){
+		"title":                       func(s *line.Scenario, name string) { s.Title = name },
+		"line.name":                   func(s *line.Scenario, name string) { s.Line.Name = name },
+		"line.divider.lanes[1].dough": func(s *line.Scenario, name string) { s.Line.Divider.Lanes[1].Dough = name },
+		"line.drums[2].name":          func(s *line.Scenario, name string) { s.Line.Drums[2].Name = name },
+		"line.flour_dusters[1].name":  func(s *line.Scenario, name string) { s.Line.Dusters[1].Name = name },
+		"line.belts[1].name":          func(s *line.Scenario, name string) { s.Line.Belts[1].Name = name },
+		"line.moulder.curling_chain.heights[1].name": func(s *line.Scenario, name string) { s.Line.Moulder.Chain.Heights[1].Name = name },
+		"shift.scales[0].name":                       func(s *line.Scenario, name string) { s.Shift.Scales = []doughmath.Scale{{Name: name, Division: 10}} },
+		"orders[1].product.name":                     func(s *line.Scenario, name string) { s.Orders[1].Product.Name = name },
+		"orders[1].product.dough":                    func(s *line.Scenario, name string) { s.Orders[1].Product.Dough = name },
+		"orders[1].product.formula[3].name":          func(s *line.Scenario, name string) { s.Orders[1].Product.Formula[3].Name = name },
+		"orders[1].product.preferments[0].name":      func(s *line.Scenario, name string) { s.Orders[1].Product.Preferments[0].Name = name },
+	} {
+		refused := func(name string) bool {
+			s, _ := demo(t)
+			s.Orders = s.Orders[:2]
+			set(&s, name)
+			c := reckon.Checks{Func: "scenario"}
+			s.Check(&c)
+			return slices.ContainsFunc(reckon.InputErrors(c.Err()), func(e *reckon.InputError) bool {
+				return e.Field == path && e.Want == "up to 100 printable characters, without line breaks"
+			})
+		}
+		assert.False(t, refused(strings.Repeat("é", 100)), path)
+		assert.True(t, refused(strings.Repeat("é", 101)), path)
+		assert.True(t, refused("two\nlines"), path)
+	}
+	s, _ := demo(t)
+	s.Shift.Scales = []doughmath.Scale{{Name: "bench", Division: 1, For: []string{"salt", "gravel"}}}
+	s.Orders[0].Product.Formula[3].Name = "water"
+	s.Orders = s.Orders[:1]
+	c := reckon.Checks{Func: "scenario"}
+	s.Check(&c)
+	var got []string
+	for _, e := range reckon.InputErrors(c.Err()) {
+		got = append(got, e.Field+" is "+e.Value+": want "+e.Want)
+	}
+	assert.Contains(t, got, `shift.scales[0].for[1] is "gravel": want an ingredient of one of the formulas`)
+	assert.Contains(t, got, `orders[0].product.formula[3].name is "water": want each ingredient once: add its percentages up, or give the two different names`)
+	c = reckon.Checks{Func: "scenario"}
+	(&line.Scenario{}).Check(&c)
+	assert.True(t, c.Told("orders"), "at least one order")
+}
+
+// The belt of a tunnel moves its length in the time of baking: 30 m in 18 min are 27.78 mm/s.
+func TestBeltOfATunnelOnTheClock(t *testing.T) {
+	for _, c := range []struct {
+		oven  line.Oven
+		speed float64
+	}{{line.Oven{Kind: line.TunnelOven, Belt: 30_000}, 30_000.0 / (18 * 60)}, {line.Oven{Kind: line.TunnelOven}, 0}, {line.Oven{}, 0}} {
+		in := input(t, 0)
+		in.Line.Oven = c.oven
+		in.Order.Product.Baking = line.Baking{Time: 18 * 60, PerLoad: 1200}
+		if c.oven.Kind == "" {
+			in.Order.Product.Baking.PerLoad = 0
+		}
+		out, err := line.Clock{Line: in.Line, Order: in.Order, Shift: in.Shift, Start: unit.Hours(6)}.Solve()
+		require.NoError(t, err)
+		assert.InDelta(t, c.speed, float64(out.OvenBelt), 1e-9)
+	}
+}
+
+// The window lists the best for each aim that needs no number, and for the order's own after them.
+func TestTheWindowsBestForTheOrdersOwnAim(t *testing.T) {
+	plain := []line.AimFor{line.Fastest, line.MidDwell, line.NoWaits, line.LeastGiveaway, line.LeastFlour}
+	for aim, want := range map[line.Aim][]line.AimFor{
+		{}:                               plain,
+		{For: line.NoWaits}:              plain,
+		{For: line.WantedRate, Rate: 40}: append(slices.Clone(plain), line.WantedRate),
+		{For: line.FinishInTime, FinishIn: unit.Hours(10)}: append(slices.Clone(plain), line.FinishInTime),
+	} {
+		in := input(t, 0)
+		in.Order.Aim = aim
+		out, err := line.Window(in).Solve()
+		require.NoError(t, err)
+		var got []line.AimFor
+		for _, p := range out.Best {
+			got = append(got, p.Aim)
+		}
+		assert.Equal(t, want, got, "%+v", aim)
+	}
+}
+
+// A limit is listed where its input is given, however small that is.
+func TestSmallLimitsAreListed(t *testing.T) {
+	in := input(t, 1)
+	in.Line.Divider.StrokeStep, in.Order.Product.Drift.Growth, in.Order.Product.RateHigh = 0.005, 0.005, 0.01
+	out, err := line.Window(in).Solve()
+	require.NoError(t, err)
+	var names []string
+	for _, k := range out.Conflict {
+		names = append(names, k.Limit)
+	}
+	assert.Contains(t, names, "oven", "a piece in 100 min is too few for any dwell")
+	in.Order.Product.RateHigh = 0
+	out, err = line.Window(in).Solve()
+	require.NoError(t, err)
+	names = nil
+	for _, k := range out.Limits {
+		names = append(names, k.Limit)
+	}
+	assert.Contains(t, names, "step")
+	assert.Contains(t, names, "weight drift")
+	assert.NotContains(t, names, "oven", "the product names no rate")
+}
