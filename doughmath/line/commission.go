@@ -45,11 +45,9 @@ func (l *Line) fit(c *reckon.Checks, w *reckon.Working) []divider.MarkFitResult 
 			Trials: lanes.Trials, Confidence: l.Divider.Confidence,
 			Shape: lanes.Shape, Weighting: lanes.Weighting, Across: lanes.Across,
 		}
-		mark := c.Mark()
 		var err error
 		if fits[i], err = q.Solve(); err != nil {
-			c.Nest("", err)
-			c.Item(mark, "line.divider.lanes", i)
+			c.Nest("", err) // no value of the trials is wrong: that was checked
 			continue
 		}
 		if w != nil {

@@ -129,7 +129,7 @@ func TestWhatIsSaidOfAControl(t *testing.T) {
 		for _, w := range c.want {
 			want = append(want, "line.controls[1]."+w)
 		}
-		assert.Equal(t, want, told(line.ControlSettings{Line: in.Line, Order: in.Order, Shift: in.Shift}))
+		assert.Equal(t, want, told(in))
 	}
 }
 
@@ -156,7 +156,7 @@ func TestWhatIsSaidOfWhatTheLineLacks(t *testing.T) {
 		in.Order.Product.Route, in.Order.Product.Rounding = line.ToPanning, line.Rounding{}
 		l.Controls = []line.Control{{Name: "it", Machine: "machine", Sets: sets, Change: line.LockedOut}}
 		want := fmt.Sprintf("line.controls[0].sets is %q: want what the line has: it gives no %s", sets, lacks)
-		assert.Equal(t, []string{want}, told(line.ControlSettings{Line: *l, Order: in.Order, Shift: in.Shift}))
+		assert.Equal(t, []string{want}, told(in))
 	}
 }
 

@@ -24,14 +24,14 @@ func (r *run) dough(due station, dst []doughmath.Part) {
 		}
 		return
 	}
-	if due&weighing != 0 && !r.weigh(dst) {
+	if due.has(weighing) && !r.weigh(dst) {
 		r.tellWater()
 		return
 	}
-	if due&wetting != 0 && !r.wet() {
+	if due.has(wetting) && !r.wet() {
 		return
 	}
-	if due&tempering != 0 {
+	if due.has(tempering) {
 		r.waterTemp()
 	}
 }

@@ -267,84 +267,87 @@ type run struct {
 	held    unit.Duration   // how long a batch may stand before it has lost the weight it may; 0 if a smaller batch is not what holds it
 }
 
+// has reports whether one of those stations is among these.
+func (s station) has(which station) bool { return s&which != 0 }
+
 // stations asks the stations that are due, in the order in which dough passes them.
 func (r *run) stations(due station, dst []doughmath.Part) {
 	r.moulded, r.stamped = r.product.Route == ToMoulder, r.product.Route == ToStamper
 	r.drifts = r.product.Drift != (HopperDrift{})
-	if due&ordering != 0 {
+	if due.has(ordering) {
 		r.order.check(r.c, r.line)
 	}
-	if due&shifting != 0 {
+	if due.has(shifting) {
 		r.shift.check(r.c)
 	}
-	if due&weighting != 0 {
+	if due.has(weighting) {
 		r.weight()
 	}
-	if due&checking != 0 {
+	if due.has(checking) {
 		r.check()
 	}
-	if due&labelling != 0 {
+	if due.has(labelling) {
 		r.label()
 	}
-	if due&aiming != 0 {
+	if due.has(aiming) {
 		r.aim()
 	}
-	if due&marking != 0 {
+	if due.has(marking) {
 		r.mark()
 	}
-	if due&leaving != 0 {
+	if due.has(leaving) {
 		r.leave()
 	}
-	if due&drumming != 0 {
+	if due.has(drumming) {
 		r.drum()
 	}
-	if due&pocketing != 0 {
+	if due.has(pocketing) {
 		r.pocket()
 	}
-	if due&speeding != 0 {
+	if due.has(speeding) {
 		r.speed()
 	}
-	if due&batching != 0 {
+	if due.has(batching) {
 		r.setSpeed()
 		r.batches()
 	}
-	if due&rounding != 0 {
+	if due.has(rounding) {
 		r.rounding()
 	}
-	if due&(weighing|wetting|tempering) != 0 {
+	if due.has(weighing | wetting | tempering) {
 		r.dough(due, dst)
 	}
-	if due&splitting != 0 {
+	if due.has(splitting) {
 		r.preferments()
 	}
-	if due&ripening != 0 {
+	if due.has(ripening) {
 		r.prefermentMixes()
 	}
-	if due&heating != 0 {
+	if due.has(heating) {
 		r.heat()
 	}
-	if due&watering != 0 {
+	if due.has(watering) {
 		r.water()
 	}
-	if due&proofing != 0 {
+	if due.has(proofing) {
 		r.proofer()
 	}
 	if r.moulded {
 		r.makeUp(due)
 	}
-	if r.stamped && due&stamping != 0 {
+	if r.stamped && due.has(stamping) {
 		r.stamping()
 	}
-	if due&travelling != 0 {
+	if due.has(travelling) {
 		r.belts()
 	}
-	if due&timing != 0 {
+	if due.has(timing) {
 		r.times()
 	}
-	if due&supplying != 0 {
+	if due.has(supplying) {
 		r.supplies()
 	}
-	if due&finishing != 0 {
+	if due.has(finishing) {
 		r.finalProof()
 	}
 	r.showAim()
@@ -359,16 +362,16 @@ func (r *run) stations(due station, dst []doughmath.Part) {
 
 // makeUp asks the stations of a moulded piece.
 func (r *run) makeUp(due station) {
-	if due&guiding != 0 {
+	if due.has(guiding) {
 		r.guides()
 	}
-	if due&moulding != 0 {
+	if due.has(moulding) {
 		r.moulder()
 	}
-	if due&rolling != 0 {
+	if due.has(rolling) {
 		r.rollers()
 	}
-	if due&shaping != 0 {
+	if due.has(shaping) {
 		r.shaping()
 	}
 }

@@ -150,8 +150,8 @@ func TestReadsSayAll(t *testing.T) {
 	for _, asks := range []string{"stations", "makeUp"} {
 		ast.Inspect(method(asks), func(n ast.Node) bool {
 			if st, ok := n.(*ast.IfStmt); ok {
-				_, cond, _ := strings.Cut(types.ExprString(st.Cond), "due & ")
-				if who := names[strings.TrimSuffix(cond, " != 0")]; who != 0 {
+				_, cond, _ := strings.Cut(types.ExprString(st.Cond), "due.has(")
+				if who := names[strings.TrimSuffix(cond, ")")]; who != 0 {
 					code[who] = st.Body
 				}
 			}

@@ -262,7 +262,7 @@ func (a *asked) relaxed(k *limit, due station) WindowConflict {
 		k.at.set(v)
 		return a.start(due)
 	}
-	if k.end == was || !works(k.end) {
+	if !works(k.end) {
 		return c
 	}
 	good := k.end
