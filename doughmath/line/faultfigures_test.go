@@ -143,6 +143,58 @@ func TestEveryCauseByHand(t *testing.T) {
 			}
 			return found{v, limit, v / 100 * math.Sqrt2, 60, float64(g.Speed)} // both speeds are counted to 1 %
 		}},
+		// Without trials the plan's own motions are the least, and at other strokes the rounder goes as much slower for them.
+		{"motions in the cup, without trials", line.NotRound, bun, func(b *bench) {
+			b.Order.Product.Rounding.MotionsLow, b.Order.Product.Rounding.MotionsHigh, b.Readings.RounderSpeed = 0, 0, 60
+		}, line.RoundedLittle, func(b *bench) found {
+			v, s := cup(b, 60, float64(b.plan.Strokes)), float64(b.Order.Product.Rounding.Speed)
+			return found{v, cup(b, s, float64(b.plan.Strokes)), v / 100 * math.Sqrt2, 60, s}
+		}},
+		{"motions in the cup, at other strokes", line.NotRound, bun, func(b *bench) {
+			b.Line.Controls, b.Line.Changing = nil, line.Changing{}
+			b.Readings.RounderSpeed, b.Readings.Strokes = 60, b.plan.Strokes*0.8
+		}, line.RoundedLittle, func(b *bench) found {
+			v := cup(b, 60, float64(b.plan.Strokes)*0.8)
+			return found{v, b.Order.Product.Rounding.MotionsLow, v / 100 * math.Sqrt2, 60, float64(b.Order.Product.Rounding.Speed) * 0.8}
+		}},
+		{"motions in the cup, at strokes for which the rounder does not go so slowly", line.NotRound, bun, func(b *bench) {
+			b.Line.Controls, b.Line.Changing = nil, line.Changing{}
+			b.Readings.RounderSpeed, b.Readings.Strokes = 20, b.plan.Strokes*0.3
+		}, line.RoundedLittle, func(b *bench) found {
+			v := cup(b, 20, float64(b.plan.Strokes)*0.3)
+			return found{v, b.Order.Product.Rounding.MotionsLow, v / 100 * math.Sqrt2, 20, float64(b.Order.Product.Rounding.Speed)}
+		}},
+		{"last rollers, the turns", line.OpenSeam, loaf, func(b *bench) { b.Readings.LastGap, b.Readings.Sheets = 13, nil }, line.GapWide, func(b *bench) found {
+			p, m := &b.Order.Product, &b.Line.Moulder
+			gap, err := molder.GapForTurns{Turns: p.Turns, Piece: b.plan.Target, Density: p.Density, Recovery: m.Recovery, Aspect: p.Aspect, Measured: m.Measured, TurnsRatio: p.TurnsRatio}.Solve()
+			require.NoError(t, err)
+			require.Greater(t, gap.Gap, b.plan.Gap.Gap, "the plan sets the thinnest that holds")
+			return found{13, float64(gap.Gap), 0.05, 13, float64(b.plan.Gap.Gap)}
+		}},
+		{"board, higher where the piece leaves", line.OpenSeam, loaf, func(b *bench) { b.Readings.BoardOut = b.plan.Heights.HeightIn + 5 }, line.BoardOutOff, func(b *bench) found {
+			h := b.plan.Heights.HeightIn + 5
+			_, err := b.board(b.plan.Heights.HeightIn, h)
+			require.Error(t, err, "so it does not work the piece")
+			return found{float64(h), float64(b.plan.Heights.HeightOut), 0.5, float64(h), float64(b.plan.Heights.HeightOut)}
+		}},
+		{"turns under the board", line.OpenSeam, loaf, func(b *bench) { b.Readings.BoardIn = b.plan.Roll.Diameter * 3 }, line.BoardInOff, func(b *bench) found {
+			turns := func(in unit.Length) float64 {
+				r, err := b.board(in, b.plan.Heights.HeightOut)
+				require.NoError(t, err)
+				return r.Turns
+			}
+			h := b.plan.Roll.Diameter * 3
+			return found{turns(h), math.Min(b.Line.Moulder.Board.SealTurns, b.plan.Board.Turns), math.Max(1e-6, math.Abs(turns(h+0.5)-turns(h))), float64(h), float64(b.plan.Heights.HeightIn)}
+		}},
+		{"time on the track, without trials", line.NotRound, bun, func(b *bench) {
+			b.Line.Controls, b.Line.Changing = nil, line.Changing{}
+			b.Line.Rounder = line.Rounder{Way: line.OnTrack, SpeedLow: 10, SpeedHigh: 60, Diameter: 620, Path: 2400, Travel: molder.Rolling}
+			b.Order.Product.Rounding = line.Rounding{Speed: 38}
+			b.Readings.RounderSpeed = 60
+		}, line.RoundedLittle, func(*bench) found {
+			time := func(speed float64) float64 { return 2400 / (math.Pi * 620 * speed / 60 / 2) }
+			return found{time(60), time(38), time(60) / 100, 60, 38}
+		}},
 		{"time on the track", line.NotRound, bun, func(b *bench) {
 			b.Line.Controls, b.Line.Changing = nil, line.Changing{}
 			b.Line.Rounder = line.Rounder{Way: line.OnTrack, SpeedLow: 10, SpeedHigh: 60, Diameter: 620, Path: 2400, Travel: molder.Rolling}

@@ -2,6 +2,7 @@ package line_test
 
 import (
 	"slices"
+	"strconv"
 	"testing"
 
 	"github.com/stretchr/testify/assert"
@@ -226,6 +227,8 @@ func TestWhatIsSaidOfReadings(t *testing.T) {
 		bend func(q *line.FaultCauses)
 		want []string
 	}{
+		{func(q *line.FaultCauses) { q.Order.Pieces = 0 }, []string{"order.pieces is 0: want a whole number from 1 to 100000000"}},
+		{func(q *line.FaultCauses) { q.Readings.Hopper = weighed(0, 5, 10); q.Readings.Hopper[1].Pieces = 0 }, []string{"readings.hopper[1].pieces is 0: want a whole number from 1 to 100000"}},
 		{func(q *line.FaultCauses) { q.Readings.Weighings = make([]unit.Mass, 1001) }, []string{"readings.weighings is 1001 items: want at most 1000 items"}},
 		{func(q *line.FaultCauses) { v := 40.5; q.Readings.Mark = &v }, []string{"readings.mark is 40.5: want 0 to 40, which the handle reaches"}},
 		{func(q *line.FaultCauses) { q.Readings.Lanes = make([]divider.LaneWeighing, 33) }, []string{"readings.lanes is 33 items: want at most 32 items"}},
@@ -275,5 +278,103 @@ func TestWhatIsSaidOfReadings(t *testing.T) {
 			got = got[:min(len(got), len(c.want))]
 		}
 		assert.Equal(t, c.want, got)
+	}
+}
+
+// What is to be done where no control is set for it, in words that name what was found and what would do.
+func TestWhatIsToBeDone(t *testing.T) {
+	air := func(b *bench) proof.HumidityForSurfaceResult {
+		a := b.Readings.Air
+		out, err := proof.HumidityForSurface{AirTemp: a.Air.DryBulb, DoughTemp: a.SurfaceIn, Activity: a.Activity, Origin: a.Origin}.Solve()
+		require.NoError(t, err)
+		return out
+	}
+	for _, c := range []struct {
+		id      string
+		symptom line.Symptom
+		order   int
+		plant   func(b *bench)
+		cause   line.CauseName
+		do      func(b *bench) string
+	}{
+		{"damp air", line.Wet, bun, func(b *bench) { b.Readings.Air.Air.Humidity, b.Readings.Air.SweatLimit = 98, 60 }, line.AirDamp, func(b *bench) string {
+			return "Make the air drier, or bring the piece in warmer: at 30 °C a surface of 27 °C sweats above a humidity of " + air(b).SweatsAbove.String() + "."
+		}},
+		{"a duster without a slide", line.StickingInPocket, bun, func(b *bench) { b.Readings.Flour[1].FlourRate /= 2 }, line.FlourLittle, func(b *bench) string {
+			return "Set the duster proofer pockets to " + b.plan.Dusting[1].Flour.Hour.String() + ", only as much as keeps the pieces from sticking."
+		}},
+		{"flour beyond the points of a slide", line.Floury, bun, func(b *bench) { b.Readings.Flour[0].FlourRate = 5 }, line.FlourMuch, func(b *bench) string {
+			return "Set the duster rounder belt to " + b.plan.Dusting[0].Slide.FlourRate.String() + ", only as much as keeps the pieces from sticking."
+		}},
+		{"too few racks", line.OvenWaits, loaf, func(b *bench) { b.Readings.Racks -= 3 }, line.RacksFew, func(*bench) string { return "Bring 3 more, or empty them sooner." }},
+		{"a slow mixer", line.OvenWaits, loaf, func(b *bench) { b.Readings.Cycle *= 2 }, line.MixerSlow, func(b *bench) string {
+			return "Give a batch every " + b.plan.Times.BatchInterval.String() + ": weigh the next one ahead, or let bowls take turns."
+		}},
+		{"a cold dough", line.TooHeavy, bun, func(b *bench) { b.Readings.DoughTemp = unit.Celsius(24) }, line.DoughCold, func(*bench) string {
+			return "Make the water of the next batch warmer by 6 C°, as long as flour and room stay as they are: the water carries 3 times what the dough is off. Ask water-temperature with what was measured."
+		}},
+		{"a batch that stood", line.DriftingWeight, bun, func(b *bench) { b.Readings.Stood *= 2 }, line.StoodLong, func(b *bench) string {
+			return "Tip batches of " + b.plan.Batch.BatchDough.String() + " as planned, when the one before is cut; if the line ran slower or stood, tip less."
+		}},
+		{"a low hopper", line.TooLight, bun, func(b *bench) { b.Readings.HopperDough = 3000 }, line.HopperLow, func(*bench) string { return "Tip the next batch while 6 kg or more are left." }},
+		{"a heavy lane", line.UnevenLanes, bun, func(b *bench) { b.Readings.Lanes[1].Weight += 3 }, line.LaneOff, func(*bench) string {
+			return "Leave the handle alone: it moves every lane alike. Have the chamber of lane 1, its piston and its oil looked at by whoever maintains the divider; its pieces are 1.5 g too light."
+		}},
+		{"a wide piece", line.Doubles, roll, func(b *bench) { b.Readings.OnBelt = 400 }, line.PieceWide, func(b *bench) string {
+			return "Let the pieces grow less before the belt, or make them lie longer apart: a piece of 400 mm needs a pitch of " + (400 + leastGap(b)).String() + " there."
+		}},
+		{"a sticky dough", line.StickingInPocket, bun, func(b *bench) { b.Readings.Stickiness = 4 }, line.DoughSticky, func(b *bench) string {
+			text := "Until the dough is mended, dust for it as it is."
+			for i, d := range b.Line.Dusters {
+				use, err := divider.FlourUse{Scale: d.Scale, Stickiness: 4, Piece: b.plan.Target, PieceRate: b.plan.Rate.PieceRate, RunTime: 3600}.Solve()
+				require.NoError(t, err)
+				text += " Duster " + d.Name + ": " + use.Hour.String()
+				if i == 0 {
+					set, err := divider.SlideForFlow{FlourRate: use.Hour, Points: d.Slide, SlideStep: d.SlideStep}.Solve()
+					require.NoError(t, err)
+					text += ", slide at " + strconv.FormatFloat(set.Slide, 'g', 4, 64)
+				}
+				text += "."
+			}
+			return text
+		}},
+		{"a dough that grows", line.DriftingWeight, bun, func(b *bench) { b.grow(4 * b.growth()) }, line.GrowsFast, func(b *bench) string {
+			growth, err := divider.HopperGrowth{Weighings: b.Readings.Hopper, Confidence: 95}.Solve()
+			require.NoError(t, err)
+			batch, err := divider.BatchForWeightDrift{
+				StartWeight: b.plan.Mark.Expected, DriftLimit: b.plan.DriftLimit, Growth: growth.Growth, GrowthBasis: divider.Measured, DoughRate: b.plan.Rate.DoughRate, Head: b.Line.Divider.HopperLeast,
+			}.Solve()
+			require.NoError(t, err)
+			return "Tip batches of up to " + batch.Batch.String() + ": they are cut in " + batch.Time.String() + ", before " + b.plan.DriftLimit.String() +
+				" are lost. Leave the handle alone, unless the plan says when to move it: see weight-drift."
+		}},
+	} {
+		b := newBench(t, c.order)
+		b.Symptom = c.symptom
+		c.plant(b)
+		out, err := b.Solve()
+		require.NoError(t, err, c.id)
+		if assert.NotEmpty(t, out.Causes, c.id) {
+			assert.Equal(t, c.cause, out.Causes[0].Cause, c.id)
+			assert.Equal(t, c.do(b), out.Causes[0].Do, c.id)
+			assert.Empty(t, out.Causes[0].Move, "%s: there is no control to move", c.id)
+			assert.Zero(t, out.Causes[0].SetTo, c.id)
+		}
+	}
+	// What stands in another position than planned is told with why.
+	b := newBench(t, bun)
+	b.Symptom, b.Readings.StampMode, b.Readings.Spin = line.OutOfStep, molder.OffStamp, molder.SpinOff
+	out, err := b.Solve()
+	require.NoError(t, err)
+	require.Len(t, out.Elsewhere, 2)
+	for i, want := range []struct{ stands, to, why string }{
+		{"off", "timed", "Timed, the stamper stamps when a row arrives; continuous, at a speed of its own."},
+		{"off", "on", "A still die that spins tears the piece; a turning die makes its cut by turning."},
+	} {
+		e := &out.Elsewhere[i]
+		assert.Equal(t, line.StamperSet, e.Cause)
+		assert.Contains(t, e.Says, want.why)
+		assert.True(t, e.Cautions.Has(reckon.StamperCover))
+		assert.True(t, out.Cautions.Has(e.Cautions))
 	}
 }

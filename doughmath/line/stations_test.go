@@ -331,3 +331,100 @@ func TestSmallLimitsAreListed(t *testing.T) {
 	assert.Contains(t, names, "weight drift")
 	assert.NotContains(t, names, "oven", "the product names no rate")
 }
+
+// Small values are values: a head of 5 mg, flour of 5 mg, a tolerance of 5 mg, a step of five thousandths of a stroke.
+func TestSmallValuesAreValues(t *testing.T) {
+	in := input(t, 0)
+	in.Line.Divider.HopperLeast = 0.005
+	p, err := in.Solve()
+	require.NoError(t, err)
+	assert.Equal(t, 1, p.LightPieces)
+	assert.True(t, p.Hopper.Conditions.Has(divider.LightRunOut))
+	in.Line.Divider.HopperLeast = 0
+	p, err = in.Solve()
+	require.NoError(t, err)
+	assert.Zero(t, p.LightPieces)
+	assert.False(t, p.Hopper.Conditions.Has(divider.LightRunOut))
+
+	in = input(t, 0)
+	in.Line.Divider.MarkStep, in.Order.Product.Tolerance, in.Order.Product.Drift.Growth = 0, 0.005, 0
+	p, err = in.Solve()
+	require.NoError(t, err)
+	assert.InDelta(t, 0.005, float64(p.DriftLimit), 1e-9, "a handle without steps gives the weight itself")
+	in.Order.Product.Drift.DriftLimit = 0.004
+	p, err = in.Solve()
+	require.NoError(t, err)
+	assert.InDelta(t, 0.004, float64(p.DriftLimit), 1e-9)
+
+	for flour, want := range map[unit.Mass]string{0.005: "on", 0: "off"} {
+		in = input(t, 0)
+		in.Line.Dusters = slices.Clone(in.Line.Dusters)
+		in.Line.Dusters[1].Scale.Intercept, in.Line.Dusters[1].Scale.PerStep = flour, 0
+		in.Line.Changing = line.Changing{}
+		in.Line.Controls = []line.Control{{Name: "pocket duster", Machine: "proofer", Sets: line.SetsDuster, Of: "proofer pockets", Change: line.AnyTime}}
+		out, err := line.ControlSettings{Line: in.Line, Order: in.Order, Shift: in.Shift}.Solve()
+		require.NoError(t, err)
+		assert.Equal(t, want, out.Settings[0].At, "%v on a piece", flour)
+	}
+
+	in = input(t, 0)
+	in.Line.Divider.StrokeStep, in.Order.Aim = 0.005, line.Aim{For: line.WantedRate, Rate: 40.003} // 20.0015 strokes a minute
+	p, err = in.Solve()
+	require.NoError(t, err)
+	assert.True(t, p.Conditions.Has(reckon.Rounded), "%v", float64(p.Strokes))
+}
+
+// How far a record may go: the ranges of the tags on its fields.
+func TestHowFarARecordGoes(t *testing.T) {
+	one := ran(t, 0, 1)
+	for _, c := range []struct {
+		field      string
+		at, beyond float64
+		set        func(r *line.RunRecord, v float64)
+	}{
+		{"records[0].made", 1e8, 1e8 + 1, func(r *line.RunRecord, v float64) { r.Made = int(v) }},
+		{"records[0].made", 0, -1, func(r *line.RunRecord, v float64) { r.Made = int(v) }},
+		{"records[0].weighed", 1e8, 1e8 + 1, func(r *line.RunRecord, v float64) { r.Weighed = int(v) }},
+		{"records[0].mean", 1e6, 1.005e6, func(r *line.RunRecord, v float64) { r.Mean = unit.Mass(v) }},
+		{"records[0].mean", 0, -0.005, func(r *line.RunRecord, v float64) { r.Mean = unit.Mass(v) }},
+		{"records[0].sd", 1e6, 1.005e6, func(r *line.RunRecord, v float64) { r.SD = unit.Mass(v) }},
+		{"records[0].sd", 0, -0.005, func(r *line.RunRecord, v float64) { r.SD = unit.Mass(v) }},
+		{"records[0].dough_temp", -10, -10.05, func(r *line.RunRecord, v float64) { r.DoughTemp = unit.Celsius(v) }},
+		{"records[0].dough_temp", 60, 60.3, func(r *line.RunRecord, v float64) { r.DoughTemp = unit.Celsius(v) }},
+		{"records[0].waited", 24 * 3600, 24*3600 + 400, func(r *line.RunRecord, v float64) { r.Waited = unit.Duration(v) }},
+		{"records[0].waited", 0, -0.005, func(r *line.RunRecord, v float64) { r.Waited = unit.Duration(v) }},
+	} {
+		refused := func(v float64) (fields []string) {
+			r := one
+			c.set(&r, v)
+			check := reckon.Checks{Func: "run-book"}
+			(&line.RunBook{Records: []line.RunRecord{r}}).Check(&check)
+			for _, e := range reckon.InputErrors(check.Err()) {
+				fields = append(fields, e.Field)
+			}
+			return fields
+		}
+		assert.Empty(t, refused(c.at), "%s may be %v", c.field, c.at)
+		assert.Equal(t, []string{c.field}, refused(c.beyond), "%s may not be %v", c.field, c.beyond)
+	}
+}
+
+// What is said of records from which nothing can be learnt, and what has changed where something was not given before.
+func TestWhatIsSaidOfRecords(t *testing.T) {
+	q := knownGood(t, 2, ran(t, 2, 1))
+	for last, want := range map[int][]string{1: nil, 200: nil, 0: {"last is 0: want a whole number from 1 to 200"}, 201: {"last is 201: want a whole number from 1 to 200"}} {
+		q.Last = last
+		assert.Equal(t, want, told(q))
+	}
+	q.Last = 1
+	q.Records[0].Order.Product.Panned = nil
+	out, err := q.Solve()
+	require.NoError(t, err)
+	assert.Equal(t, []line.Difference{{Path: "order.product.panned", Was: "not given", Is: "given"}}, out.Changed)
+	q.Records[0].Order.Product.Panned, q.Order.Product.Panned = q.Order.Product.Panned, nil
+	out, err = q.Solve()
+	require.NoError(t, err)
+	assert.Equal(t, []line.Difference{{Path: "order.product.panned", Was: "given", Is: "not given"}}, out.Changed)
+	q.Line.Controls, q.Line.Changing = nil, line.Changing{}
+	assert.Equal(t, []string{"line.controls is empty: want the controls of the line, in walking order"}, told(q))
+}
