@@ -80,6 +80,10 @@ func TestAMoveOfTheMarkStaysWithinTheTolerance(t *testing.T) {
 				assert.NoError(t, err, "%v steps may be lost", float64(lost))
 			} else {
 				assert.ErrorContains(t, err, "no move of the mark gives a weight that stays within the tolerance", "%v steps may be lost", float64(lost))
+				small := in
+				small.Shift.Mixer.Low, small.Order.Product.Drift.Hold, small.Line.Divider.HopperLeast = 1000, line.HoldByBatch, 0
+				_, err := small.Solve()
+				assert.NoError(t, err, "a small batch takes no move")
 			}
 		}
 	}
@@ -122,7 +126,8 @@ func TestAHeadThatStandsTooLong(t *testing.T) {
 	in.Order.Product.HopperMax = 110
 	p, err := in.Solve()
 	var none *reckon.NoSolutionError
-	assert.ErrorAs(t, err, &none)
+	require.ErrorAs(t, err, &none)
+	assert.ErrorContains(t, err, "the head of 6 kg alone stands longer")
 	assert.Equal(t, line.PlanResult{}, p)
 	var c reckon.Checks
 	in.Check(&c)
@@ -273,15 +278,17 @@ func TestNamesThatCannotBePrinted(t *testing.T) {
 // The belt of a tunnel moves its length in the time of baking: 30 m in 18 min are 27.78 mm/s.
 func TestBeltOfATunnelOnTheClock(t *testing.T) {
 	for _, c := range []struct {
-		oven  line.Oven
-		speed float64
-	}{{line.Oven{Kind: line.TunnelOven, Belt: 30_000}, 30_000.0 / (18 * 60)}, {line.Oven{Kind: line.TunnelOven}, 0}, {line.Oven{}, 0}} {
+		oven   line.Oven
+		speed  float64
+		baking line.Baking
+	}{
+		{line.Oven{Kind: line.TunnelOven, Belt: 30_000}, 30_000.0 / (18 * 60), line.Baking{Time: 18 * 60, PerLoad: 1200}},
+		{line.Oven{Kind: line.TunnelOven}, 0, line.Baking{Time: 18 * 60, PerLoad: 1200}},
+		{line.Oven{}, 0, line.Baking{Time: 18 * 60}},
+		{line.Oven{Kind: line.TunnelOven, Belt: 30_000}, 0, line.Baking{}}, // not baked in it
+	} {
 		in := input(t, 0)
-		in.Line.Oven = c.oven
-		in.Order.Product.Baking = line.Baking{Time: 18 * 60, PerLoad: 1200}
-		if c.oven.Kind == "" {
-			in.Order.Product.Baking.PerLoad = 0
-		}
+		in.Line.Oven, in.Order.Product.Baking = c.oven, c.baking
 		out, err := line.Clock{Line: in.Line, Order: in.Order, Shift: in.Shift, Start: unit.Hours(6)}.Solve()
 		require.NoError(t, err)
 		assert.InDelta(t, c.speed, float64(out.OvenBelt), 1e-9)
@@ -427,4 +434,120 @@ func TestWhatIsSaidOfRecords(t *testing.T) {
 	assert.Equal(t, []line.Difference{{Path: "order.product.panned", Was: "given", Is: "not given"}}, out.Changed)
 	q.Line.Controls, q.Line.Changing = nil, line.Changing{}
 	assert.Equal(t, []string{"line.controls is empty: want the controls of the line, in walking order"}, told(q))
+}
+
+// What no scale can weigh does not hide what is wrong with the water.
+func TestNoScaleForTheDoughAndNoFriction(t *testing.T) {
+	in := input(t, 0)
+	in.Shift.Division, in.Shift.Scales = 0, []doughmath.Scale{{Name: "bench", Division: 1, Capacity: 5000}}
+	in.Order.Product.Friction = unit.TempDelta(math.NaN())
+	_, err := in.Solve()
+	assert.ElementsMatch(t, []string{"shift.scales", "order.product.friction"}, refused(err))
+}
+
+// What a scale is kept for is always weighed on it, all else on the finest that takes it; ice is no line of the formula.
+func TestScalesThatAreKept(t *testing.T) {
+	in := input(t, 0)
+	in.Shift.Division, in.Shift.Tap = 0, unit.Celsius(25)
+	in.Shift.Scales = []doughmath.Scale{{Name: "floor", Division: 50, For: []string{"gravel", "salt"}}, {Name: "bench", Division: 1, Capacity: 20_000}}
+	p, err := in.Solve()
+	require.NoError(t, err)
+	for _, part := range p.Weigh.Parts {
+		assert.Equal(t, map[bool]string{true: "floor", false: "bench"}[part.Name == "salt" || part.Mass > 20_000], part.Scale, part.Name)
+	}
+	assert.InDelta(t, math.Round(float64(p.Ice.Ice)), float64(p.IceToWeigh), 1e-9)
+}
+
+// Machines without steps are set to the figure itself, and the working says so.
+func TestMachinesWithoutSteps(t *testing.T) {
+	for order := range 3 {
+		in := input(t, order)
+		in.Line.Divider.StrokeStep, in.Line.Divider.MarkStep, in.Line.Moulder.GapStep = 0, 0, 0
+		in.Order.Product.Drift = line.HopperDrift{}
+		p, w, err := reckon.Explain(in)
+		require.NoError(t, err)
+		assert.NoError(t, retrace(w))
+		assert.InDelta(t, float64(p.Target), float64(p.Mark.Expected), 1e-9)
+		assert.Equal(t, p.Strokes == p.Speed.High, p.StrokesLimit == p.Speed.HighLimit)
+	}
+}
+
+// A speed that a belt alone limits leaves the pieces on it just their gap, which is no risk, whatever the last binary digit.
+func TestABeltAtItsGap(t *testing.T) {
+	in := input(t, 1)
+	in.Line.Divider.StrokeStep = 0
+	limited := 0
+	for n := range 40 {
+		in.Line.Belts = slices.Clone(in.Line.Belts)
+		in.Line.Belts[1].BeltSpeed = unit.Speed(52 + 0.75*float64(n))
+		p, err := in.Solve()
+		if err != nil || p.Speed.HighLimit != in.Line.Belts[1].Name || p.Strokes != p.Speed.High {
+			continue
+		}
+		limited++
+		assert.InDelta(t, float64(in.Line.Belts[1].LeastGap), float64(p.Spacing.Gap), 1e-6)
+		assert.Empty(t, p.Spacing.Conditions.Words(), "%v", in.Line.Belts[1].BeltSpeed)
+	}
+	assert.Greater(t, limited, 10)
+}
+
+// The slide of a duster moves in steps of 0.7 and so stands for the flour from half a step below its first step to half a step above its last, within its
+// trials: from 1.05 to 8.75 of 1 to 9.
+func TestSlideBetweenItsSteps(t *testing.T) {
+	slides := func(rates ...unit.MassRate) (line.Plan, float64) {
+		in := input(t, 0)
+		in.Line.Divider.StrokeStep, in.Order.Product.HopperMax = 0, 7200
+		in.Line.Dusters = slices.Clone(in.Line.Dusters)
+		d := &in.Line.Dusters[0]
+		d.SlideStep, d.Slide = 0.7, slices.Clone(d.Slide)
+		for i, rate := range rates {
+			d.Slide[i].FlourRate = rate // kg/h at 1, 4 and 9
+		}
+		flour, err := divider.FlourUse{Scale: d.Scale, Stickiness: in.Order.Product.Stickiness, Piece: 45 / 0.89 / 0.985, PieceRate: 1, RunTime: 60}.Solve()
+		require.NoError(t, err)
+		return in, 1000.0 / 60 / 2 / float64(flour.FlourPerPiece) // strokes a minute for each kg/h: two pieces in each
+	}
+	in, each := slides(0.3, 1.5, 9)
+	out, err := line.Window(in).Solve()
+	require.NoError(t, err)
+	assert.Equal(t, "rounder belt", out.Ways[0].LowLimit)
+	assert.InEpsilon(t, (0.3+0.05/3*1.2)*each, float64(out.Ways[0].Low), 1e-6)
+	in, each = slides(0.05, 0.2, 0.36)
+	in.Order.Aim = line.Aim{For: line.Fastest}
+	p, err := in.Solve()
+	require.NoError(t, err)
+	assert.InEpsilon(t, (0.36-0.25/5*0.16)*each, float64(p.Strokes), 1e-6)
+}
+
+// A working of the window says what excludes what, also where a single limit does, and each way with the limit that sets its ends.
+func TestWorkingsOfWindows(t *testing.T) {
+	in := input(t, 0)
+	in.Order.Product.DwellLow, in.Order.Product.DwellHigh = 1, 2 // no divider is so fast
+	out, w, err := reckon.Explain(line.Window(in))
+	require.NoError(t, err)
+	require.NotEmpty(t, out.Conflict)
+	beneath := func(heading string) int {
+		for i, s := range w.Steps {
+			if s.Kind == reckon.HeadingStep && s.ID == heading {
+				n := 0
+				for i++; i < len(w.Steps) && w.Steps[i].Kind != reckon.HeadingStep; i++ {
+					n++
+				}
+				return n
+			}
+		}
+		return 0
+	}
+	assert.Positive(t, beneath("Limits that exclude one another"), "%d of them", len(out.Conflict))
+	assert.Zero(t, beneath("What one unit more of each limit buys"))
+	// One wait of two batches: 350 + (8400 - 4500)/S is at most 600 s from 15.6 strokes a minute on.
+	in = aimed(t, line.Aim{})
+	in.Order.Pieces, in.Order.Product.HopperMax, in.Shift.Mixer.Cycle = 300, 3600, 350
+	in.Shift.Mixer.High, in.Shift.Mixer.Low = 15_000, 15_000
+	out, w, err = reckon.Explain(line.Window(in))
+	require.NoError(t, err)
+	assert.Equal(t, "mixer", out.Ways[0].LowLimit)
+	assert.NoError(t, retrace(w))
+	assert.Positive(t, beneath("What one unit more of each limit buys"))
+	assert.Zero(t, beneath("Limits that exclude one another"))
 }

@@ -185,7 +185,9 @@ func (d *Duster) reach() (low, high unit.MassRate) {
 		out, _ := divider.FlowForSlide{Slide: min(max(slide, first.Slide), last.Slide), Points: d.Slide}.Solve()
 		return out.FlourRate
 	}
-	return at((math.Ceil(first.Slide/d.SlideStep-hair) - 0.5) * d.SlideStep), at((math.Floor(last.Slide/d.SlideStep+hair) + 0.5) * d.SlideStep)
+	// Half a step is a hair less: right at it the slide would be set for the step beyond.
+	const half = 0.5 - hair
+	return at((math.Ceil(first.Slide/d.SlideStep-hair) - half) * d.SlideStep), at((math.Floor(last.Slide/d.SlideStep+hair) + half) * d.SlideStep)
 }
 
 // flourOf returns the flour of a duster on one piece, 0 where the duster itself refuses that.
