@@ -113,11 +113,8 @@ func (a *Aim) strokes(r *run, of batched) unit.StrokeRate {
 	return 0
 }
 
-// between returns the speed at which the aim is met while the divider waits for the mixer, 0 if there is none.
+// between returns the speed at which the aim is met while the divider waits for the mixer, 0 if it names none.
 func (a *Aim) between(r *run, of batched) unit.StrokeRate {
-	if of.batches < 2 {
-		return 0
-	}
 	switch a.For {
 	case MidDwell:
 		// The shortest and the longest stay lie as far from the middle. With a piece that does not meet every wait both lie

@@ -204,7 +204,7 @@ func (k *Control) checkPositions(c *reckon.Checks, l *Line) {
 		if p.Name == "" || slices.ContainsFunc(k.Positions[:i], func(o Position) bool { return o.Name == p.Name }) {
 			c.Fail("name", strconv.Quote(unit.Clip(p.Name)), "the shop's word for it, each once")
 		}
-		if len(values) > 0 && !k.Sets.number() && !slices.Contains(values, p.Value) {
+		if len(values) > 0 && !slices.Contains(values, p.Value) {
 			c.Fail("value", strconv.Quote(unit.Clip(p.Value)), "what this control can set: "+reckon.OneOf(values...))
 		}
 		c.Item(mark, "positions", i)

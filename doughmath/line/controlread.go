@@ -40,7 +40,7 @@ func (s Sets) shown(v float64, step string, sys unit.System) string {
 // fraction writes a number as a whole and a fraction, "1 9/16"; "" if the step is no half, quarter and so on to a 64th.
 func fraction(v, step float64) string {
 	parts := math.Round(1 / step)
-	if parts < 2 || parts > 64 || math.Abs(float64(parts*step)-1) > 1e-9 || int(parts)&(int(parts)-1) != 0 || v < 0 {
+	if parts > 64 || math.Abs(float64(parts*step)-1) > 1e-9 || int(parts)&(int(parts)-1) != 0 || v < 0 {
 		return ""
 	}
 	n, of := int(math.Round(float64(v*parts))), int(parts)

@@ -30,8 +30,10 @@ func TestNumbersAreReadToTheirStep(t *testing.T) {
 		{SetsGuides, inches(1.3), "0.1 in", unit.US, "1.3 in"},
 		{SetsGuides, inches(1.5), "0.3 in", unit.US, "1.5 in"},      // nor a third
 		{SetsGuides, inches(1.54), "0.0151 in", unit.US, "1.54 in"}, // next to a 64th is none
+		{SetsGuides, inches(1.3), "0.26 in", unit.US, "1.3 in"},     // next to a quarter is none
 		{SetsGuides, inches(-1.5), "0.5 in", unit.US, "-1.5 in"},
 		{SetsGuides, 160, "2 mm", unit.Metric, "160 mm"},
+		{SetsGuides, 160, "2  mm", unit.Metric, "160 mm"},
 		{SetsGuides, 160.5, "0.5 mm", unit.Metric, "160.5 mm"},
 		{SetsGuides, 160, "0.5 mm", unit.Metric, "160 mm"},
 		{SetsGuides, 1250, "0.25 m", unit.Metric, "1.25 m"},

@@ -63,7 +63,7 @@ func (k *Control) ends(l *Line) (low, high float64) {
 			return float64(m.Guides.Narrowest), float64(m.Guides.Widest)
 		}
 	case SetsSlide:
-		if i := slices.IndexFunc(l.Dusters, func(d Duster) bool { return d.Name == k.Of }); i >= 0 && len(l.Dusters[i].Slide) > 0 {
+		if i := slices.IndexFunc(l.Dusters, func(d Duster) bool { return d.Name == k.Of }); i >= 0 {
 			return span(l.Dusters[i].Slide, func(p divider.SlidePoint) float64 { return p.Slide })
 		}
 	}

@@ -32,7 +32,7 @@ func TestWhatIsSaidOfAControl(t *testing.T) {
 	drum := line.Control{Name: "drum", Machine: "rounder", Sets: line.SetsDrum, Change: line.LockedOut}
 	const lockedOut = `"locked-out": hands go in where a part is put in or taken out`
 	in := input(t, 1)
-	in.Line.Changing = line.Changing{}
+	in.Line.Changing, in.Line.Moulder.Chain = line.Changing{}, nil
 	clash := func(n line.Clash) func(k *line.Control) {
 		return func(k *line.Control) { k.NotWith = []line.Clash{n} }
 	}
@@ -78,7 +78,10 @@ func TestWhatIsSaidOfAControl(t *testing.T) {
 		{cocks, func(k *line.Control) { k.Sets, k.Of = line.SetsBelt, "attic" }, []string{`of is "attic": want the name of one of the line's belts`}},
 		{cocks, func(k *line.Control) { k.Sets, k.Of = line.SetsBelt, "discharge belt" }, []string{`sets is "belt": want what the line has: it gives no speed of its own for this belt: it is geared to the line`}},
 		// What a control sets is not known: neither what it is of, nor its step, nor what a fitting has can be judged.
-		{cocks, func(k *line.Control) { k.Sets, k.Of, k.Step, k.ByName = "wheel", "left", "1", true }, []string{
+		{cocks, func(k *line.Control) {
+			k.Sets, k.Of, k.Step, k.ByName = "wheel", "left", "1", true
+			k.Positions, k.NotWith = []line.Position{{Name: "up", Value: "ajar"}}, []line.Clash{{At: "up", Control: "first", ControlAt: "off", Why: "dust"}}
+		}, []string{
 			`sets is "wheel": want "across", "route", "moulder", "stamp-mode", "stamps", "spin", "duster", "slide", "oil", "mark", "strokes", "rounder-speed", "drum", "fitting", ` +
 				`"first-gap", "first-number", "last-gap", "last-number", "chain", "guides", "board-in", "board-out" or "belt"`,
 		}},
@@ -117,6 +120,13 @@ func TestWhatIsSaidOfAControl(t *testing.T) {
 		{cocks, clash(line.Clash{At: "open", Control: "cocks", ControlAt: "ajar", Why: "dust"}), []string{`not_with[0].control is "cocks": want the name of another control of the line`}},
 		{cocks, clash(line.Clash{At: "open", Control: "first", ControlAt: "off"}), []string{`not_with[0].why is "": want what would happen`}},
 		{number, clash(line.Clash{At: "5 mm", Control: "first", ControlAt: "off", Why: "dust"}), []string{`not_with[0].at is "5 mm": want a control with positions, not one that is set to a number`}},
+		{cocks, func(k *line.Control) {
+			k.Positions, k.NotWith = []line.Position{{Name: "up", Value: "open"}}, []line.Clash{{At: "down", Control: "first", ControlAt: "off", Why: "dust"}}
+		}, []string{`not_with[0].at is "down": want a position of "cocks": "up"`}},
+		{cocks, func(k *line.Control) {
+			k.Sets = line.SetsChain // of a line without one
+			k.Change, k.Positions, k.NotWith = line.Stopped, nil, []line.Clash{{At: "low", Control: "first", ControlAt: "off", Why: "dust"}}
+		}, []string{`sets is "chain": want what the line has: it gives no curling_chain of the moulder`}},
 		{cocks, func(k *line.Control) {
 			k.NotWith = slices.Repeat([]line.Clash{{At: "open", Control: "first", ControlAt: "off", Why: "dust"}}, 20)
 		}, nil},
@@ -211,6 +221,11 @@ func TestWhatASwitchCanSet(t *testing.T) {
 		l.Controls[0].Positions = []line.Position{{Name: "as it was", Value: want[1]}}
 		assert.Equal(t, l.Controls[0].Positions, l.Scale(0).Positions, "%s: the shop's own words come first", sets)
 	}
+	// Of one number across there is one position.
+	in := input(t, 0)
+	in.Line.Changing, in.Line.Divider.Lanes = line.Changing{}, in.Line.Divider.Lanes[:1]
+	in.Line.Controls = []line.Control{{Name: "chute", Machine: "divider", Sets: line.SetsAcross, Change: line.Stopped, Positions: []line.Position{{Name: "narrow", Value: "1"}}}}
+	assert.Equal(t, []string{`line.controls[0].positions[0].value is "1": want what this control can set: "2"`}, told(in))
 	m := l.Moulder
 	m.Chain = nil
 	l.Moulder, l.Controls = m, []line.Control{{Name: "it", Sets: line.SetsChain}}

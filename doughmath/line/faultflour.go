@@ -47,9 +47,7 @@ func (f *fault) flour(way Side, onto Onto) {
 			v: read(v), l: asPlanned(float64(want)), u: worked(max(v, float64(want))*float64(f.q.Instruments.Scale)/100, "max(v_#, l_#)*r_s/100"), show: f.showScale,
 			advice: "Set the duster " + d.Name + " to " + want.String() + ", only as much as keeps the pieces from sticking.",
 		}
-		if len(d.Slide) > 0 {
-			f.slide(&s, d, plan, v)
-		}
+		f.slide(&s, d, plan, v)
 		f.judge(s)
 	})
 }
@@ -59,7 +57,7 @@ func (f *fault) slide(s *suspect, d *Duster, plan *Dusting, v float64) {
 	at := divider.SlideForFlow{FlourRate: unit.MassRate(v), Points: d.Slide}
 	stands, err := at.Solve()
 	if err != nil {
-		return // it drops less than at its first point, or more than at its last
+		return // it has no points, or drops less than at the first or more than at the last
 	}
 	s.Sets, s.advice = SetsSlide, "If it stands there already, the sieve is blocked or the flour damp. Only as much flour as keeps the pieces from sticking."
 	s.x, s.y = worked(stands.Slide, "X_set"), asPlanned(plan.Slide.Slide)

@@ -378,3 +378,63 @@ func TestWhatIsToBeDone(t *testing.T) {
 		assert.True(t, out.Cautions.Has(e.Cautions))
 	}
 }
+
+// A reading that is missing among all others is asked for, and what hangs on it alone.
+func TestOneReadingIsMissing(t *testing.T) {
+	alone := func(b *bench) {
+		b.Line.Stamper.Mode, b.Readings.StampMode = molder.ContinuousStamp, molder.ContinuousStamp
+	}
+	for _, c := range []struct {
+		symptom line.Symptom
+		order   int
+		miss    func(b *bench)
+		causes  []line.CauseName
+	}{
+		{line.TooLight, bun, func(b *bench) { b.Readings.Weighings = nil }, []line.CauseName{line.HandleMoved, line.DoughOtherwise}},
+		{line.TooHeavy, bun, func(b *bench) { b.weigh(b.plan.Mark.Expected + 4); b.Readings.Mark = nil }, []line.CauseName{line.HandleMoved, line.DoughOtherwise}},
+		{line.TooLight, bun, func(b *bench) { b.Readings.DoughTemp = unit.Temp{} }, []line.CauseName{line.DoughWarm}},
+		{line.TooLight, bun, func(b *bench) { b.Readings.Stood = 0 }, []line.CauseName{line.StoodLong}},
+		{line.TooLight, bun, func(b *bench) { b.Readings.HopperDough = 0 }, []line.CauseName{line.HopperLow}},
+		{line.DriftingWeight, bun, func(b *bench) { b.Readings.Hopper = nil }, []line.CauseName{line.GrowsFast}},
+		{line.UnevenLanes, bun, func(b *bench) { b.Readings.Lanes = nil }, []line.CauseName{line.LaneOff}},
+		{line.Doubles, roll, func(b *bench) { b.Readings.Belts = b.Readings.Belts[:1] }, []line.CauseName{line.BeltSlow}},
+		{line.Doubles, roll, func(b *bench) { b.Readings.Strokes = 0 }, []line.CauseName{line.LineFast}},
+		{line.Doubles, roll, func(b *bench) { b.Readings.OnBelt = 0 }, []line.CauseName{line.PieceWide}},
+		{line.TornSheet, loaf, func(b *bench) { b.Readings.Sheets = nil }, []line.CauseName{line.SheetThin}},
+		{line.TornSheet, loaf, func(b *bench) { b.Readings.LastGap = 0 }, []line.CauseName{line.GapNarrow, line.SheetThin}},
+		{line.TornSheet, loaf, func(b *bench) { b.Readings.FirstGap = 0 }, []line.CauseName{line.FirstGapOff}},
+		{line.TornSheet, loaf, func(b *bench) { b.Readings.Strokes = 0 }, []line.CauseName{line.DwellShort}},
+		{line.OpenSeam, loaf, func(b *bench) { b.Readings.BoardIn = 0 }, []line.CauseName{line.BoardInOff}},
+		{line.OpenSeam, loaf, func(b *bench) { b.Readings.BoardOut = 0 }, []line.CauseName{line.BoardOutOff}},
+		{line.OpenSeam, loaf, func(b *bench) { b.Readings.LastGap, b.Readings.Sheets = 0, nil }, []line.CauseName{line.GapWide}},
+		{line.TooLong, loaf, func(b *bench) { b.Readings.Lengths = nil }, []line.CauseName{line.DrawsBack}},
+		{line.TooLong, loaf, func(b *bench) { b.Readings.Lengths = b.Readings.Lengths[2:3] }, nil}, // of one length its own rule tells how sure it is
+		{line.TooLong, loaf, func(b *bench) { b.Readings.Guides = 0 }, []line.CauseName{line.GuidesOff, line.DrawsBack}},
+		{line.TooLong, loaf, func(b *bench) { b.Readings.BoardOut = 0 }, []line.CauseName{line.BoardOutOff}},
+		{line.NotRound, bun, func(b *bench) { b.Readings.RounderSpeed = 0 }, []line.CauseName{line.RoundedLittle}},
+		{line.NotRound, bun, func(b *bench) { b.Readings.Strokes = 0 }, []line.CauseName{line.RoundedLittle}}, // they carry the cups on
+		{line.NotRound, bun, func(b *bench) { b.Readings.Drum = "" }, []line.CauseName{line.DrumWrong}},
+		{line.NotRound, bun, func(b *bench) { b.Readings.Air = nil }, []line.CauseName{line.AirDry}},
+		{line.OutOfStep, bun, func(b *bench) { b.Readings.StampMode = "" }, []line.CauseName{line.StamperSet}},
+		{line.OutOfStep, bun, func(b *bench) { b.Readings.Spin = "" }, []line.CauseName{line.StamperSet}},
+		{line.OutOfStep, bun, func(b *bench) { alone(b); b.Readings.Stamps = 0 }, []line.CauseName{line.StampsOff}},
+		{line.OutOfStep, bun, func(b *bench) { alone(b); b.Readings.Strokes = 0 }, []line.CauseName{line.StampsOff}},
+		{line.OutOfStep, bun, alone, nil},
+		{line.StickingInPocket, bun, func(b *bench) { b.Readings.Flour = b.Readings.Flour[:1] }, []line.CauseName{line.FlourLittle}},
+		{line.StickingInPocket, bun, func(b *bench) { b.Readings.Flour = b.Readings.Flour[1:] }, nil}, // of another duster
+		{line.StickingInPocket, bun, func(b *bench) { b.Readings.Stickiness = 0 }, []line.CauseName{line.DoughSticky}},
+		{line.StickingInPocket, bun, func(b *bench) { b.Readings.Grown = 0 }, []line.CauseName{line.GrownLarge}},
+		{line.StickingInPocket, bun, func(b *bench) { b.Readings.Air = nil }, []line.CauseName{line.AirDamp}},
+		{line.OvenWaits, loaf, func(b *bench) { b.Readings.Cycle = 0 }, []line.CauseName{line.MixerSlow}},
+		{line.OvenWaits, loaf, func(b *bench) { b.Readings.Racks = 0 }, []line.CauseName{line.RacksFew}},
+		{line.OvenWaits, loaf, func(b *bench) { b.Readings.Strokes = 0 }, []line.CauseName{line.LineSlow}},
+	} {
+		b := newBench(t, c.order)
+		b.Symptom = c.symptom
+		c.miss(b)
+		out, err := b.Solve()
+		if assert.NoError(t, err, "%s, for %v", c.symptom, c.causes) {
+			assert.ElementsMatch(t, c.causes, asked(&out), "%s", c.symptom)
+		}
+	}
+}

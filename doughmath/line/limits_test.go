@@ -93,6 +93,7 @@ func TestTasksOfAChangeoverRefuse(t *testing.T) {
 		{"after nothing", func(k *line.ChangeTask) { k.After = []string{} }, "after"},
 		{"a name twice", func(k *line.ChangeTask) { k.Name = "bring the next drum and its parts to the rounder" }, "name"},
 		{"the name of a control", func(k *line.ChangeTask) { k.Name = "rounding drum" }, "name"},
+		{"the name of the first control", func(k *line.ChangeTask) { k.Name = "divider handle" }, "name"},
 		{"no name", func(k *line.ChangeTask) { k.Name = "" }, "name"},
 		{"at no time", func(k *line.ChangeTask) { k.When = "later" }, "when"},
 		{"for nothing", func(k *line.ChangeTask) { k.For = "" }, "for"},
@@ -111,6 +112,8 @@ func TestTasksOfAChangeoverRefuse(t *testing.T) {
 	in.Line.Changing.Tasks = slices.Clone(in.Line.Changing.Tasks)
 	in.Line.Changing.Tasks[1].After = []string{in.Line.Changing.Tasks[0].Name}
 	assert.Empty(t, reckon.Wrong(in), "ahead, after another that is done ahead")
+	in.Line.Changing.Tasks[1] = line.ChangeTask{Name: "wipe the scale", When: line.Stopped, For: line.ForMove, Control: "divider handle", After: []string{"divider handle"}, Time: 60}
+	assert.Empty(t, reckon.Wrong(in), "for the move of the first control, and after it")
 }
 
 // A book holds 1000 runs, and a comparison lists 60 differences: what nobody reads through.

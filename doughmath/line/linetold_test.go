@@ -248,7 +248,7 @@ func board(bend func(k *line.Board)) func(*line.Line, *line.Product, *line.Shift
 
 // What is said of a line and a product that cannot be so, in the words that tell what to do.
 func TestWhatIsSaidOfALine(t *testing.T) {
-	orders := [...]line.Plan{input(t, 0), input(t, 1)}
+	orders := [...]line.Plan{input(t, 0), input(t, 1), input(t, 2)}
 	for _, c := range []struct {
 		order int
 		bend  func(l *line.Line, p *line.Product, s *line.Shift)
@@ -300,11 +300,13 @@ func TestWhatIsSaidOfALine(t *testing.T) {
 		{0, func(l *line.Line, p *line.Product, s *line.Shift) { l.Oven.Kind, p.Baking.PerLoad = line.RackOven, 433 }, []string{
 			"order.product.baking.per_load is 433: want whole racks of 432, the product's per_carrier",
 		}},
+		{0, func(l *line.Line, p *line.Product, s *line.Shift) { l.Oven.Kind, p.PerCarrier = line.RackOven, 0 }, []string{"order.product.per_carrier is 0: want a whole number from 1 to 1000000"}},
 		{0, func(l *line.Line, p *line.Product, s *line.Shift) { l.Oven = line.Oven{} }, []string{"order.product.baking.per_load is 432: want nothing, or line.oven, which takes such a load"}},
 		// A deck of 1 in 12 h and 4 h: 1/960 of a piece a minute.
 		{0, func(l *line.Line, p *line.Product, s *line.Shift) {
 			l.Oven, p.Baking = line.Oven{Kind: line.DeckOven, Places: 1, Loading: 4 * 3600}, line.Baking{Time: 12 * 3600, PerLoad: 1}
 		}, []string{"order.product.baking.per_load is 1: want more: the oven would take less than 0.01 pieces/min"}},
+		{2, func(_ *line.Line, p *line.Product, _ *line.Shift) { p.Tolerance, p.Drift.DriftLimit = 0, 0 }, nil}, // its label says how light a piece may be
 		{0, func(_ *line.Line, p *line.Product, _ *line.Shift) { p.Tolerance, p.Drift.DriftLimit = 0, 0 }, []string{
 			"order.product.hopper_drift.drift_limit is 0 g: want more than 0 g where neither a tolerance nor a label says how light a piece may be",
 		}},

@@ -376,21 +376,12 @@ func (r *run) makeUp(due station) {
 	}
 }
 
-// nearest rounds v to a step, or not at all if there is no step.
-func nearest(v, step float64) float64 {
-	if step <= 0 {
-		return v
-	}
-	return math.Round(v/step) * step
-}
+// nearest rounds v to a step.
+func nearest(v, step float64) float64 { return math.Round(v/step) * step }
 
 // showNearest records the value that a step allows, under the symbol of the
 // plan that holds it.
 func (r *run) showNearest(words, symbol, of string, step float64, held string) {
-	if step <= 0 {
-		r.w.Lines(*r.out, words+": "+symbol+" = "+of+"  [set between the steps]")
-		return
-	}
 	r.w.Carried("step", "q", step, held)
 	r.w.Lines(*r.out, words+": "+symbol+" = round("+of+"/q)*q  [to the nearest step]")
 }

@@ -308,18 +308,17 @@ func (l *Line) settings(c *reckon.Checks, dst []Setting, p *Product, plan *PlanR
 	for i := range l.Controls {
 		k := &l.Controls[i]
 		s := Setting{Control: k.Name, Machine: k.Machine, Sets: k.Sets, More: k.More, Less: k.Less, Change: k.Change}
-		word, number, ok := k.planned(l, p, plan)
-		switch {
-		case !ok:
-		case k.Sets.number():
-			s.number(k, number)
-			if k.Sets == SetsMark {
-				s.PerStep = plan.Mark.PerMark
-				if step := l.Divider.MarkStep; step > 0 {
-					s.PerStep = unit.Mass(float64(s.PerStep) * step)
+		if k.Sets.number() {
+			if number, ok := k.plannedNumber(l, p, plan); ok {
+				s.number(k, number)
+				if k.Sets == SetsMark {
+					s.PerStep = plan.Mark.PerMark
+					if step := l.Divider.MarkStep; step > 0 {
+						s.PerStep = unit.Mass(float64(s.PerStep) * step)
+					}
 				}
 			}
-		default:
+		} else if word, ok := k.plannedWord(l, p, plan); ok {
 			name, has := k.word(word)
 			if !has {
 				mark := c.Mark()
@@ -351,37 +350,33 @@ func (s *Setting) number(k *Control, v float64) {
 	}
 }
 
-// planned returns what a plan gives a control, a word or a number, and false if the product leaves it alone.
-func (k *Control) planned(l *Line, p *Product, plan *PlanResult) (word string, number float64, ok bool) {
-	if k.Sets.number() {
-		number, ok = k.plannedNumber(l, p, plan)
-		return "", number, ok
-	}
+// plannedWord returns the word that a plan gives a control that is no number, and false if the product leaves it alone.
+func (k *Control) plannedWord(l *Line, p *Product, plan *PlanResult) (word string, ok bool) {
 	stamped, moulded := p.Route == ToStamper, p.Route == ToMoulder
 	switch k.Sets {
 	case SetsAcross:
-		return strconv.Itoa(p.Across), 0, true
+		return strconv.Itoa(p.Across), true
 	case SetsRoute:
-		return string(p.Route), 0, true
+		return string(p.Route), true
 	case SetsMoulder:
-		return either(moulded, on, off), 0, true
+		return either(moulded, on, off), true
 	case SetsStampMode:
-		return either(stamped, string(l.Stamper.Mode), string(molder.OffStamp)), 0, true
+		return either(stamped, string(l.Stamper.Mode), string(molder.OffStamp)), true
 	case SetsSpin:
-		return string(l.Stamper.Spin), 0, stamped
+		return string(l.Stamper.Spin), stamped
 	case SetsDuster:
 		i := slices.IndexFunc(plan.Dusting, func(d Dusting) bool { return d.Name == k.Of })
-		return either(i >= 0 && plan.Dusting[i].Flour.FlourPerPiece > 0, on, off), 0, true
+		return either(i >= 0 && plan.Dusting[i].Flour.FlourPerPiece > 0, on, off), true
 	case SetsOil:
-		return open, 0, true
+		return open, true
 	case SetsChain:
-		return plan.Chain.Name, 0, moulded
+		return plan.Chain.Name, moulded
 	case SetsDrum:
-		return plan.Drum.Name, 0, true
+		return plan.Drum.Name, true
 	case SetsFitting:
-		return either(k.goesIn(p.Route, plan.Drum.Name, plan.Drum.TakesOut, p.Fittings), inPut, out), 0, true
+		return either(k.goesIn(p.Route, plan.Drum.Name, plan.Drum.TakesOut, p.Fittings), inPut, out), true
 	}
-	return "", 0, false
+	return "", false
 }
 
 // goesIn reports whether a fitting is in for such a product.

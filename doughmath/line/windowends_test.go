@@ -27,8 +27,14 @@ func TestLimitsEndWithTheirRanges(t *testing.T) {
 		"line.stamper.stamps_low": -1, "line.stamper.stamps_high": 1, "line.moulder.rate_high": 1, "line.moulder.gap_low": -0.1, "line.moulder.gap_high": 0.1,
 		"line.belts[1].belt_speed": 1000. / 60, "line.belts[2].belt_speed": 1000. / 60,
 	}
-	// A mixer may be as large as anybody likes, and less than one turn is no curl.
-	ends := map[string]float64{"shift.mixer.high": 1e9, "order.product.turns": 1}
+	// The ranges of the tags; a mixer may be as large as anybody likes, and less than one turn is no curl.
+	ends := map[string]float64{
+		"line.divider.strokes_low": 0.01, "line.divider.strokes_high": 1000, "line.divider.stroke_step": 0, "line.divider.hopper_capacity": 1e7,
+		"order.product.dwell_high": 86_400, "order.product.dwell_low": 1, "order.product.hopper_max": 86_400, "order.product.rate_high": 10_000, "order.product.hopper_drift.growth": 0,
+		"order.product.turns": 1, "order.product.tear_limit": 0.1, "shift.mixer.high": 1e9, "shift.mixer.low": 0, "shift.mixer.cycle": 1,
+		"line.stamper.stamps_low": 0, "line.stamper.stamps_high": 1000, "line.moulder.rate_high": 10_000, "line.moulder.gap_low": 0.05, "line.moulder.gap_high": 200,
+		"line.belts[1].belt_speed": 10_000, "line.belts[2].belt_speed": 10_000,
+	}
 	seen := map[string]bool{}
 	for i := range s.Orders {
 		order := s.Orders[i]
@@ -69,9 +75,8 @@ func TestLimitsEndWithTheirRanges(t *testing.T) {
 			if by, known := units[l.field]; assert.True(t, known, l.field) {
 				assert.InDelta(t, by, l.unit, 1e-12, l.field)
 			}
-			if own, is := ends[l.field]; is {
-				assert.Equal(t, own, l.end, l.field)
-			} else {
+			assert.Equal(t, ends[l.field], l.end, l.field)
+			if l.field != "shift.mixer.high" && l.field != "order.product.turns" {
 				assert.True(t, refused(further), "%s may not be %v: %v is as far as it goes", l.field, further, l.end)
 			}
 			was := l.at.value()
