@@ -1,6 +1,7 @@
 package line_test
 
 import (
+	"errors"
 	"math"
 	"slices"
 	"testing"
@@ -269,7 +270,9 @@ func BenchmarkClock(b *testing.B) {
 	}
 }
 
-func retrace(w *reckon.Working) error { return testdata.Retrace(w, 1e-9) }
+func retrace(w *reckon.Working) error {
+	return errors.Join(testdata.Retrace(w, 1e-9), standsForItself(w))
+}
 
 func BenchmarkClockWithAnOven(b *testing.B) {
 	q := baked(b)

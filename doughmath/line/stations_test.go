@@ -1,7 +1,10 @@
 package line_test
 
 import (
+	"errors"
+	"fmt"
 	"math"
+	"regexp"
 	"slices"
 	"strings"
 	"testing"
@@ -35,8 +38,13 @@ func TestAWorkingGoesFromStationToStation(t *testing.T) {
 			[]string{"Heat balance of mixing"}, proofer,
 			[]string{"Side guides", "Moulder", "Both pairs of rollers", "Curling chain", "Pressure board", "Pan", "Belt discharge belt, where two pieces lie closest"}, end),
 	} {
-		_, w, err := reckon.Explain(input(t, order))
+		in := input(t, order)
+		_, w, err := reckon.Explain(in)
 		require.NoError(t, err)
+		assert.NoError(t, retrace(w))
+		_, set, err := reckon.Explain(line.ControlSettings{Line: in.Line, Order: in.Order, Shift: in.Shift})
+		require.NoError(t, err)
+		assert.NoError(t, retrace(set))
 		var got []string
 		for i, s := range w.Steps {
 			if s.Kind == reckon.HeadingStep {
@@ -550,4 +558,43 @@ func TestWorkingsOfWindows(t *testing.T) {
 	assert.NoError(t, retrace(w))
 	assert.Positive(t, beneath("What one unit more of each limit buys"))
 	assert.Zero(t, beneath("Limits that exclude one another"))
+}
+
+// openParts are the parts of a working that go on from another: what they name may stand there. The runs that all controls were read in stand under
+// "Good runs", and a day adds up its runs.
+var openParts = map[string]string{"Target": "Dough for one of bread", "Batch that holds its weight": "Largest batch"}
+
+var (
+	conversion = regexp.MustCompile(`\{[^}]*\}`)
+	named      = regexp.MustCompile(`[A-Za-z][A-Za-z0-9_]*\(?`)
+)
+
+// standsForItself reports what the parts of a working name without saying beneath their own heading what it is, and be it only that an
+// earlier part has found it: nobody leafs back for a number.
+func standsForItself(w *reckon.Working) error {
+	var errs []error
+	parts := map[string]map[string]bool{}
+	heading := ""
+	for _, s := range w.Steps {
+		if s.Kind == reckon.HeadingStep {
+			_, after, of := strings.Cut(s.ID, ": ")
+			if heading = s.ID; of {
+				heading = after
+			}
+			parts[heading] = map[string]bool{}
+			continue
+		}
+		if parts[heading] == nil {
+			parts[heading] = map[string]bool{}
+		}
+		if s.Kind != reckon.CarriedStep && !strings.Contains(heading, " day") {
+			for _, name := range named.FindAllString(conversion.ReplaceAllString(s.Expression, ""), -1) {
+				if !strings.HasSuffix(name, "(") && name != "pi" && name != s.Symbol && !parts[heading][name] && !parts[openParts[heading]][name] && !parts["Good runs"][name] {
+					errs = append(errs, fmt.Errorf("%q names %s in %s = %s and does not say what it is", heading, name, s.Symbol, s.Expression))
+				}
+			}
+		}
+		parts[heading][s.Symbol] = true
+	}
+	return errors.Join(errs...)
 }
