@@ -282,8 +282,10 @@ func (s *suspect) write(w *reckon.Working, i int) {
 	held := s.in.unit()
 	s.v.write(w, s.what, "v_", n, held)
 	s.l.write(w, "how far it may go", "l_", n, held)
-	if s.in != nil && held == unit.Describe(unit.Celsius(0)).Held {
-		held = unit.Describe(unit.TempDelta(0)).Held
+	var temp unit.Temp
+	var apart unit.TempDelta
+	if held == unit.Describe(temp).Held {
+		held = unit.Describe(apart).Held
 	}
 	s.u.write(w, "standard uncertainty", "u_", n, held)
 	w.Step("beyond it, in uncertainties", "b_"+n, s.side.form(n), s.Beyond, "", "")

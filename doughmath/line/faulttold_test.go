@@ -227,6 +227,14 @@ func TestWhatIsSaidOfReadings(t *testing.T) {
 		bend func(q *line.FaultCauses)
 		want []string
 	}{
+		// How single pieces scatter is known of the product's check or of the weighings, or the weighings say nothing.
+		{func(q *line.FaultCauses) {
+			q.Order.Product.Check, q.Readings.Weighings = line.Check{}, []unit.Mass{900}
+		}, []string{"readings.sd is missing: want how single pieces scatter while the divider is steady: weighings are judged by it"}},
+		{func(q *line.FaultCauses) {
+			q.Order.Product.Check, q.Readings.Weighings, q.Readings.SD = line.Check{}, []unit.Mass{900}, 0.01
+		}, nil},
+		{func(q *line.FaultCauses) { q.Order.Product.Check = line.Check{} }, nil},
 		{func(q *line.FaultCauses) { q.Order.Pieces = 0 }, []string{"order.pieces is 0: want a whole number from 1 to 100000000"}},
 		{func(q *line.FaultCauses) { q.Readings.Hopper = weighed(0, 5, 10); q.Readings.Hopper[1].Pieces = 0 }, []string{"readings.hopper[1].pieces is 0: want a whole number from 1 to 100000"}},
 		{func(q *line.FaultCauses) { q.Readings.Weighings = make([]unit.Mass, 1001) }, []string{"readings.weighings is 1001 items: want at most 1000 items"}},
@@ -396,6 +404,11 @@ func TestOneReadingIsMissing(t *testing.T) {
 		{line.TooLight, bun, func(b *bench) { b.Readings.Stood = 0 }, []line.CauseName{line.StoodLong}},
 		{line.TooLight, bun, func(b *bench) { b.Readings.HopperDough = 0 }, []line.CauseName{line.HopperLow}},
 		{line.DriftingWeight, bun, func(b *bench) { b.Readings.Hopper = nil }, []line.CauseName{line.GrowsFast}},
+		{line.DriftingWeight, bun, func(b *bench) { // all the same: no scatter to judge by
+			for i := range b.Readings.Hopper {
+				b.Readings.Hopper[i].Weight = b.plan.Mark.Expected
+			}
+		}, []line.CauseName{line.GrowsFast}},
 		{line.UnevenLanes, bun, func(b *bench) { b.Readings.Lanes = nil }, []line.CauseName{line.LaneOff}},
 		{line.Doubles, roll, func(b *bench) { b.Readings.Belts = b.Readings.Belts[:1] }, []line.CauseName{line.BeltSlow}},
 		{line.Doubles, roll, func(b *bench) { b.Readings.Strokes = 0 }, []line.CauseName{line.LineFast}},

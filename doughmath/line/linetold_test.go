@@ -3,6 +3,7 @@ package line_test
 import (
 	"math"
 	"slices"
+	"strings"
 	"testing"
 
 	"github.com/stretchr/testify/assert"
@@ -130,6 +131,10 @@ func TestOneBadValueIsToldAloneAndBesideOthers(t *testing.T) {
 		{0, "line.cup_ratio.low", func(l *line.Line, _ *line.Product, _ *line.Shift) { l.CupRatio.Low = 0 }},
 		{0, "line.cup_ratio.high", func(l *line.Line, _ *line.Product, _ *line.Shift) { l.CupRatio.High = 5 }},
 		{0, "line.rounder.rows", func(l *line.Line, _ *line.Product, _ *line.Shift) { l.Rounder.Rows = 101 }},
+		{0, "line.rounder.path", func(l *line.Line, p *line.Product, s *line.Shift) {
+			track(line.Rounding{Speed: 38}, 0)(l, p, s)
+			l.Rounder.Path = -1
+		}},
 		{0, "line.stamper.die", func(l *line.Line, _ *line.Product, _ *line.Shift) { l.Stamper.Die = "hammer" }},
 		{0, "line.stamper.contact", func(l *line.Line, _ *line.Product, _ *line.Shift) { l.Stamper.Contact = 101 }},
 		{0, "line.stamper.around", func(l *line.Line, _ *line.Product, _ *line.Shift) { l.Stamper.Around = -3 }},
@@ -194,6 +199,12 @@ func TestOneBadValueIsToldAloneAndBesideOthers(t *testing.T) {
 		{0, "line.changing.stop", func(l *line.Line, _ *line.Product, _ *line.Shift) { l.Changing.Stop = -1 }},
 		{0, "line.changing.set_aside", func(l *line.Line, _ *line.Product, _ *line.Shift) { l.Changing.SetAside = 10_001 }},
 	} {
+		if strings.HasPrefix(c.field, "line.") {
+			in := orders[c.order]
+			c.bend(&in.Line, &in.Order.Product, &in.Shift)
+			_, err := line.Commission(in.Line)
+			assert.Equal(t, []string{c.field}, fields(reckon.InputErrors(err)), "%s, of a line alone", c.field)
+		}
 		for _, beside := range []string{"", "order.pieces", "line.divider.hopper_capacity"} {
 			in := orders[c.order]
 			c.bend(&in.Line, &in.Order.Product, &in.Shift)

@@ -62,6 +62,9 @@ func TestLimitsOfMachinesAndProducts(t *testing.T) {
 			in.Line.Divider.Lanes[0].Across, in.Line.Divider.Lanes[0].Dough = int(v), "another"
 		}},
 		{"line.moulder.gap_low", 0.05, 0.0495, func(in *line.Plan, v float64) { in.Line.Moulder.GapLow = unit.Length(v) }},
+		{"line.moulder.gap_low", 200, 201, func(in *line.Plan, v float64) {
+			in.Line.Moulder.GapLow, in.Line.Moulder.GapHigh = unit.Length(v), unit.Length(v)
+		}},
 		{"line.moulder.gap_high", 3, 2.9, func(in *line.Plan, v float64) { in.Line.Moulder.GapLow, in.Line.Moulder.GapHigh = 3, unit.Length(v) }},
 		{"line.moulder.gap_high", 200, 201, func(in *line.Plan, v float64) { in.Line.Moulder.GapHigh = unit.Length(v) }},
 		{"line.moulder.gap_step", 0.001, 0.00099, func(in *line.Plan, v float64) { in.Line.Moulder.GapStep = unit.Length(v) }},

@@ -42,9 +42,14 @@ func TestAWorkingGoesFromStationToStation(t *testing.T) {
 		_, w, err := reckon.Explain(in)
 		require.NoError(t, err)
 		assert.NoError(t, retrace(w))
-		_, set, err := reckon.Explain(line.ControlSettings{Line: in.Line, Order: in.Order, Shift: in.Shift})
+		stand, set, err := reckon.Explain(line.ControlSettings{Line: in.Line, Order: in.Order, Shift: in.Shift})
 		require.NoError(t, err)
 		assert.NoError(t, retrace(set))
+		own := set.Steps[slices.IndexFunc(set.Steps, func(k reckon.Step) bool { return k.Kind == reckon.HeadingStep && k.ID == "Controls" }):]
+		for i, s := range stand.Settings {
+			worked := slices.ContainsFunc(own, func(k reckon.Step) bool { return k.Symbol == fmt.Sprintf("x_%d", i+1) })
+			assert.Equal(t, s.Number != 0, worked, "%s: a number is worked out, a position is not", s.Control)
+		}
 		var got []string
 		for i, s := range w.Steps {
 			if s.Kind == reckon.HeadingStep {
@@ -370,6 +375,10 @@ func TestSmallValuesAreValues(t *testing.T) {
 	p, err = in.Solve()
 	require.NoError(t, err)
 	assert.InDelta(t, 0.004, float64(p.DriftLimit), 1e-9)
+	in.Order.Product.Tolerance = p.Target - 0.005
+	p, err = in.Solve()
+	require.NoError(t, err)
+	assert.InDelta(t, 0.005, float64(p.PieceLow), 1e-9)
 
 	for flour, want := range map[unit.Mass]string{0.005: "on", 0: "off"} {
 		in = input(t, 0)
@@ -597,4 +606,35 @@ func standsForItself(w *reckon.Working) error {
 		parts[heading][s.Symbol] = true
 	}
 	return errors.Join(errs...)
+}
+
+// A preferment that keeps is made in lots, one that does not for each batch.
+func TestLotsOfPreferments(t *testing.T) {
+	in := input(t, 1)
+	q := line.Clock{Line: in.Line, Order: in.Order, Shift: in.Shift, Start: 8 * 3600}
+	out, err := q.Solve()
+	require.NoError(t, err)
+	assert.Empty(t, out.Lots)
+	for _, k := range out.Batches {
+		assert.Len(t, k.Preferments, 1)
+	}
+	q.Order.Product.PrefermentMixes = slices.Clone(q.Order.Product.PrefermentMixes)
+	q.Order.Product.PrefermentMixes[0].Keeps = unit.Hours(24)
+	out, err = q.Solve()
+	require.NoError(t, err)
+	require.Len(t, out.Lots, 1, "all batches are mixed within a day")
+	assert.Equal(t, []int{1, len(out.Batches)}, []int{out.Lots[0].FirstBatch, out.Lots[0].LastBatch})
+	for _, k := range out.Batches {
+		assert.Empty(t, k.Preferments)
+	}
+}
+
+// The working of an oven says how fast a belt runs only where there is one.
+func TestWorkingOfAnOven(t *testing.T) {
+	for belt, shown := range map[unit.Length]bool{0: false, 30_000: true} {
+		_, w, err := reckon.Explain(line.OvenRate{Oven: line.Oven{Kind: line.TunnelOven, Belt: belt}, Time: 1080, PerLoad: 1200})
+		require.NoError(t, err)
+		assert.NoError(t, retrace(w))
+		assert.Equal(t, shown, slices.ContainsFunc(w.Steps, func(s reckon.Step) bool { return s.Symbol == "v_o" }))
+	}
 }
