@@ -449,6 +449,11 @@ func TestWhatIsSaidOfRecords(t *testing.T) {
 	out, err = q.Solve()
 	require.NoError(t, err)
 	assert.Equal(t, []line.Difference{{Path: "order.product.panned", Was: "given", Is: "not given"}}, out.Changed)
+	// What rounding for reading would hide is told with every digit.
+	q.Order.Product.Panned, q.Line.Pocket.Width = q.Records[0].Order.Product.Panned, 150.00001
+	out, err = q.Solve()
+	require.NoError(t, err)
+	assert.Equal(t, []line.Difference{{Path: "line.pocket.width", Was: "150 mm", Is: "150.00001 mm"}}, out.Changed)
 	q.Line.Controls, q.Line.Changing = nil, line.Changing{}
 	assert.Equal(t, []string{"line.controls is empty: want the controls of the line, in walking order"}, told(q))
 }
@@ -636,5 +641,57 @@ func TestWorkingOfAnOven(t *testing.T) {
 		require.NoError(t, err)
 		assert.NoError(t, retrace(w))
 		assert.Equal(t, shown, slices.ContainsFunc(w.Steps, func(s reckon.Step) bool { return s.Symbol == "v_o" }))
+	}
+}
+
+// What a station finds is worked out beneath its heading, not only named there.
+func TestWhatIsFoundIsWorkedOut(t *testing.T) {
+	for order := range 3 {
+		in := input(t, order)
+		in.Shift.Tap = unit.Celsius(20)
+		p, w, err := reckon.Explain(in)
+		require.NoError(t, err)
+		found := map[string][]float64{
+			"Dough piece": {float64(p.Piece.Dough)}, "Check weighing": {float64(p.Check.Pieces)}, "Mark": {p.Mark.Set, float64(p.Mark.Expected)},
+			"Check weighing, the handle left alone": {float64(p.Band.Low), float64(p.Band.High)}, "Rounding drum": {float64(p.Drum.Diameter)},
+			"Pocket of the overhead proofer": {float64(p.Pocket.Diameter)}, "Speed": {float64(p.Speed.High)}, "Rate": {float64(p.Rate.PieceRate), float64(p.Rate.DoughRate)},
+			"Weight that may be lost in the hopper": {float64(p.DriftLimit)}, "Batches": {float64(p.Batch.PiecesPerBatch)}, "The mixer's pace": {float64(p.MixerStrokes)},
+			"Time in the hopper": {float64(p.Hopper.Time)}, "Weight in the hopper": {float64(p.Drift.EndWeight)}, "Rounding": {p.Motions.Motions},
+			"Hydration": {float64(p.Hydration.Hydration)}, "Water temperature": {p.Water.WaterTemp.Celsius()}, "Water and ice": {float64(p.WaterMass), float64(p.WaterToWeigh)},
+			"Overhead proofer": {float64(p.Dwell.Dwell), float64(p.Clear.ClearOut)}, "Waits between batches": {float64(p.LongestDwell)},
+			"Times from the start of the first mixing": {float64(p.Times.FirstStroke), float64(p.Times.LastOut)}, "Divider oil": {float64(p.Oil.PerRun)}, "Final proof": {float64(p.FinalProof.Needed)},
+			"Dusting flour, rounder belt": {float64(p.Dusting[0].Flour.Hour), p.Dusting[0].Slide.Slide}, "Dusting flour, proofer pockets": {float64(p.Dusting[1].Flour.Hour)},
+		}
+		if order > 0 {
+			found["Side guides"], found["Moulder"] = []float64{float64(p.Guides.Guides)}, []float64{float64(p.Gap.Gap), p.Roll.Turns}
+			found["Belt "+p.TightestBelt+", where two pieces lie closest"] = []float64{float64(p.Spacing.Gap)}
+			found["Both pairs of rollers"], found["Pressure board"] = []float64{float64(p.Rollers.FirstGap), p.Rollers.FirstNumber}, []float64{float64(p.Heights.HeightOut), p.Board.Turns}
+		}
+		switch order {
+		case 0:
+			found["Stamper"] = []float64{float64(p.Stamp.Stamps), float64(p.Stamp.Dwell)}
+		case 1:
+			found["Water of the sponge"], found["What to draw for the sponge"] = []float64{p.PrefermentRuns[0].Water.WaterTemp.Celsius()}, []float64{float64(p.PrefermentRuns[0].Draw.HotWater)}
+			found["When the preferments are started"] = []float64{float64(p.PrefermentRuns[0].Before)}
+		case 2:
+			found["Pan"], found["Target"] = []float64{float64(p.Pan.Fill), float64(p.Pan.Clearance)}, []float64{float64(p.Label.Target)}
+			found["Heat balance of mixing"] = []float64{p.HeatWater.WaterTemp.Celsius()}
+			found["Water and ice"] = append(found["Water and ice"], float64(p.HeatIce.Ice), float64(p.IceToWeigh))
+			require.Positive(t, p.HeatIce.Ice)
+		}
+		heading, worked := "", map[string][]float64{}
+		for _, s := range w.Steps {
+			switch s.Kind {
+			case reckon.HeadingStep:
+				heading = s.ID
+			case reckon.WorkedStep, reckon.RootStep, reckon.TableStep:
+				worked[heading] = append(worked[heading], s.Value)
+			}
+		}
+		for heading, values := range found {
+			for _, v := range values {
+				assert.Contains(t, worked[heading], v, "order %d: %s", order, heading)
+			}
+		}
 	}
 }
