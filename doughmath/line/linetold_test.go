@@ -292,6 +292,7 @@ func TestWhatIsSaidOfALine(t *testing.T) {
 		{0, track(line.Rounding{Speed: 38, TimeLow: 3, TimeHigh: 8}, 3), []string{"line.rounder.rows is 3: want nothing: leave it out where the piece runs along a track"}},
 		{0, func(l *line.Line, p *line.Product, _ *line.Shift) { p.Rounding.Speed = 201 }, []string{"order.product.rounding.speed is 201 rev/min: want 60 rev/min to 200 rev/min, which the line's rounder reaches"}},
 		{0, func(l *line.Line, _ *line.Product, _ *line.Shift) { l.Stamper.StampsHigh = 10 }, []string{"line.stamper.stamps_high is 10 strokes/min: want more than stamps_low, 10 strokes/min"}},
+		{1, func(l *line.Line, _ *line.Product, _ *line.Shift) { l.Stamper.Mode = molder.OffStamp }, nil}, // it is not stamped
 		{0, func(l *line.Line, _ *line.Product, _ *line.Shift) { l.Stamper.Mode = molder.OffStamp }, []string{
 			`order.product.route is "stamper": want a route that is on: the line's stamper is off; set line.stamper.mode to continuous or timed`,
 		}},

@@ -149,7 +149,7 @@ func (q ControlSettings) Append(dst []Setting) (out ControlSettingsResult, err e
 			out.LeftAlone++
 			continue
 		}
-		if s.Wanted != 0 && s.Wanted != s.Number {
+		if s.Wanted != 0 { // the step has moved it
 			out.Conditions |= reckon.Rounded
 		}
 		out.Cautions |= cautions(s.Sets, s.Change)
