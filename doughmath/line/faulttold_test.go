@@ -3,6 +3,7 @@ package line_test
 import (
 	"slices"
 	"strconv"
+	"strings"
 	"testing"
 
 	"github.com/stretchr/testify/assert"
@@ -332,19 +333,20 @@ func TestWhatIsToBeDone(t *testing.T) {
 			return "Let the pieces grow less before the belt, or make them lie longer apart: a piece of 400 mm needs a pitch of " + (400 + leastGap(b)).String() + " there."
 		}},
 		{"a sticky dough", line.StickingInPocket, bun, func(b *bench) { b.Readings.Stickiness = 4 }, line.DoughSticky, func(b *bench) string {
-			text := "Until the dough is mended, dust for it as it is."
+			var text strings.Builder
+			text.WriteString("Until the dough is mended, dust for it as it is.")
 			for i, d := range b.Line.Dusters {
 				use, err := divider.FlourUse{Scale: d.Scale, Stickiness: 4, Piece: b.plan.Target, PieceRate: b.plan.Rate.PieceRate, RunTime: 3600}.Solve()
 				require.NoError(t, err)
-				text += " Duster " + d.Name + ": " + use.Hour.String()
+				text.WriteString(" Duster " + d.Name + ": " + use.Hour.String())
 				if i == 0 {
 					set, err := divider.SlideForFlow{FlourRate: use.Hour, Points: d.Slide, SlideStep: d.SlideStep}.Solve()
 					require.NoError(t, err)
-					text += ", slide at " + strconv.FormatFloat(set.Slide, 'g', 4, 64)
+					text.WriteString(", slide at " + strconv.FormatFloat(set.Slide, 'g', 4, 64))
 				}
-				text += "."
+				text.WriteString(".")
 			}
-			return text
+			return text.String()
 		}},
 		{"a dough that grows", line.DriftingWeight, bun, func(b *bench) { b.grow(4 * b.growth()) }, line.GrowsFast, func(b *bench) string {
 			growth, err := divider.HopperGrowth{Weighings: b.Readings.Hopper, Confidence: 95}.Solve()
