@@ -220,7 +220,7 @@ func TestImpossibleNumbers(t *testing.T) {
 				}
 				for i, h := range hostile {
 					switch {
-					case large(e) && i != at%len(hostile):
+					case large(e) && i*3 != at%(3*len(hostile)): // every third, by one value each
 						continue
 					case v.Kind() == reflect.Float64:
 						v.SetFloat(h)
