@@ -695,3 +695,54 @@ func TestWhatIsFoundIsWorkedOut(t *testing.T) {
 		}
 	}
 }
+
+// The band in which the handle is left alone lies within the tolerance on both sides, or the plan says that it does not.
+func TestBandWithinTheTolerance(t *testing.T) {
+	beyond := map[string]int{}
+	for n := range 8 {
+		in := input(t, 0)
+		in.Order.Product.Drift, in.Order.Product.Baked = line.HopperDrift{}, 45+unit.Mass(n)/10
+		p, err := in.Solve()
+		require.NoError(t, err)
+		low, high := p.Target-p.Band.Low, p.Band.High-p.Target
+		for tolerance, wide := range map[unit.Mass]bool{(low + high) / 2: true, max(low, high) * 1.001: false, min(low, high) * 0.999: true} {
+			in.Order.Product.Tolerance = tolerance
+			p, err := in.Solve()
+			if err != nil {
+				continue // the mark's step alone is more
+			}
+			assert.Equal(t, wide, p.Check.Conditions.Has(divider.WideInterval), "%v either way, of %v below and %v above", tolerance, low, high)
+			if p.Band.Low < p.PieceLow && p.Band.High <= p.PieceHigh {
+				beyond["below"]++
+			} else if p.Band.High > p.PieceHigh && p.Band.Low >= p.PieceLow {
+				beyond["above"]++
+			}
+		}
+	}
+	assert.Positive(t, beyond["below"])
+	assert.Positive(t, beyond["above"])
+}
+
+// The handle is set one step heavier where the nearest mark would fall below the label.
+func TestMarkMeetsTheLabel(t *testing.T) {
+	for n := range 10 {
+		in := input(t, 2)
+		in.Order.Product.Baked = 790 + unit.Mass(n)
+		in.Order.Product.Panned, in.Order.Product.Drift = nil, line.HopperDrift{}
+		p, err := in.Solve()
+		require.NoError(t, err)
+		assert.GreaterOrEqual(t, float64(p.Mark.Expected), float64(p.Label.Dough)*(1-1e-9))
+		assert.False(t, p.Label.Conditions.Has(divider.BelowLabel))
+	}
+}
+
+// A piece that is not moulded lies on every belt as the ball that it is.
+func TestARoundPieceBehindTheMoulder(t *testing.T) {
+	in := input(t, 0)
+	in.Line.Belts = slices.Clone(in.Line.Belts)
+	in.Line.Belts[0].Place = line.BehindMoulder
+	p, err := in.Solve()
+	require.NoError(t, err)
+	assert.InDelta(t, float64(p.Spacing.Pitch-p.Drum.Diameter), float64(p.Spacing.Gap), 1e-9)
+	assert.InDelta(t, 400, float64(p.Spacing.Pitch), 1e-9, "two lanes, each row 400 mm behind the one before")
+}
