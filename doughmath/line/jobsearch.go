@@ -12,7 +12,7 @@ import (
 // The bounds of the search.
 const (
 	searchSteps = 5_000
-	dives       = 50   // quick tries before the search
+	dives       = 51   // quick tries before the search
 	keptStates  = 1024 // states that the search keeps in mind
 )
 
@@ -40,9 +40,8 @@ type search struct {
 	bestStart [mostJobs]float64
 	least     float64
 	steps     int
-	key       [mostJobs]float64 // what is tried first
-	narrows   narrows           // where people must idle
-	kept      []state           // what was met last of each of many sets of started jobs
+	narrows   narrows // where people must idle
+	kept      []state // what was met last of each of many sets of started jobs
 }
 
 // state is how far the work has got.
@@ -68,17 +67,14 @@ func (s *search) run() (total, least unit.Duration) {
 	var free [mostPeople]float64
 	started := s.waits(0)
 	s.least = s.bound(started, &free, 0, max(s.narrows.idle(s, started, 0), s.uneven()))
-	s.key = s.tail
-	s.dive()
-	seed := uint64(1)
-	for d := 0; d < dives && s.shorter(s.least); d++ {
-		for i := range s.n {
-			seed = seed*6364136223846793005 + 1442695040888963407
-			s.key[i] = s.tail[i] * (1 + float64(float64(seed>>40)/(1<<24)))
+	key, seed := s.tail, uint64(1)
+	for range dives {
+		if !s.shorter(s.least) {
+			break
 		}
-		s.dive()
+		s.dive(&key)
+		seed = s.shuffle(&key, seed)
 	}
-	s.key = s.tail
 	if s.shorter(s.least) {
 		s.kept = make([]state, keptStates)
 		s.step(0, free, 0)
@@ -232,8 +228,17 @@ func (s *search) filled(free *[mostPeople]float64, now, work float64) float64 {
 	return end
 }
 
+// shuffle makes keys of the tails, up to twice as great at random.
+func (s *search) shuffle(key *[mostJobs]float64, seed uint64) uint64 {
+	for i := range s.n {
+		seed = scrambled(seed)
+		key[i] = s.tail[i] * (1 + float64(float64(seed>>40)/(1<<24)))
+	}
+	return seed
+}
+
 // dive starts the jobs one after another: whatever can start first, and of that the one with the greatest key.
-func (s *search) dive() {
+func (s *search) dive(key *[mostJobs]float64) {
 	var free [mostPeople]float64
 	var ready [mostJobs]float64 // when all that a job waits for has ended
 	end := 0.0
@@ -249,7 +254,7 @@ func (s *search) dive() {
 				first, from = i, at // it starts as soon as it may, whatever else does
 				break
 			}
-			if at = max(at, free[s.takes[i]-1]); at < from || at == from && s.key[i] > s.key[first] {
+			if at = max(at, free[s.takes[i]-1]); at < from || at == from && key[i] > key[first] {
 				first, from = i, at
 			}
 		}
@@ -348,7 +353,7 @@ func (s *search) step(started uint64, free [mostPeople]float64, now float64) {
 		soonest = min(soonest, from[i]+s.time[i])
 		// Whatever can start first, and of that the longest way to the end.
 		at := m
-		for m++; at > 0 && (from[may[at-1]] > from[i] || from[may[at-1]] == from[i] && s.key[may[at-1]] < s.key[i]); at-- {
+		for m++; at > 0 && (from[may[at-1]] > from[i] || from[may[at-1]] == from[i] && s.tail[may[at-1]] < s.tail[i]); at-- {
 			may[at] = may[at-1]
 		}
 		may[at] = i

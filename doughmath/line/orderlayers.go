@@ -247,9 +247,12 @@ func (m *mover) kick() {
 }
 
 func (m *mover) random(below int) int {
-	m.seed = m.seed*6364136223846793005 + 1442695040888963407
+	m.seed = scrambled(m.seed)
 	return int(m.seed>>33) % below
 }
+
+// scrambled is the next of the random numbers that are the same each time.
+func scrambled(seed uint64) uint64 { return seed*6364136223846793005 + 1442695040888963407 }
 
 // shift puts into dst the list with so many runs from i moved so that the first stands at to.
 func shift(dst, list []int, i, size, to int) {
