@@ -398,6 +398,7 @@ func TestTreeOfStarts(t *testing.T) {
 	}
 	for trial := range 150 {
 		made := someSearch(r, 1+r.IntN(6), 1+r.IntN(3), []float64{1, 60, 0.3}[trial%3])
+		plain := *made
 		made.prepare()
 		s := fresh(made)
 		end, start := s.greedy()
@@ -423,6 +424,10 @@ func TestTreeOfStarts(t *testing.T) {
 		assert.Equal(t, math.Inf(1), s.best, "a step too few")
 
 		best := made.tryAll(0, 0)
+		all := plain
+		total, least := all.run()
+		assert.InDelta(t, best, float64(total), 1e-9, "%+v", made)
+		assert.Equal(t, total, least)
 		s = fresh(made)
 		s.step(0, [mostPeople]float64{}, 0)
 		assert.InDelta(t, best, s.best, 1e-9, "%+v", made)
