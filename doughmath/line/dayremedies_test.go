@@ -25,6 +25,7 @@ func TestFasterByHand(t *testing.T) {
 		{"what is not due does not", 100, []int64{20, 10}, []int64{100, 200}, []int64{noDue, 400}, 11.2}, // 270 s for 300 s: by a ninth
 		{"no speed is enough", 100, []int64{20, 10}, []int64{100, 200}, []int64{120, 900}, 0},
 		{"nor for what comes later", 100, []int64{20, 10}, []int64{100, 200}, []int64{900, 130}, 0},
+		{"a run of no time, just in time", 100, []int64{20, 10}, []int64{0, 200}, []int64{120, 330}, 0},
 		{"a second is left", 100, []int64{20, 10}, []int64{100, 200}, []int64{121, 900}, 9900}, // 1 s for 100 s
 	} {
 		n := len(c.time)

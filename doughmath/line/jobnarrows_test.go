@@ -124,7 +124,9 @@ func TestNarrowsByDefinition(t *testing.T) {
 			continue
 		}
 		s.prepare()
-		apart := func(i, j int) bool { return i != j && !has(s.before[i]|s.before[j], i) && !has(s.before[i]|s.before[j], j) }
+		apart := func(i, j int) bool {
+			return i != j && !has(s.before[i]|s.before[j], i) && !has(s.before[i]|s.before[j], j)
+		}
 		var list []narrow
 		for i := range s.n {
 			k, others := narrow{job: i}, s.people-s.takes[i]

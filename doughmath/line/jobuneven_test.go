@@ -78,6 +78,102 @@ func TestWhereOddJobsGo(t *testing.T) {
 	assert.Zero(t, s.uneven())
 }
 
+// leastLost is what odd jobs of a step lose at least, by all ways to give them to people in the parts where they may be done.
+func leastLost(step float64, people, parts int, odd []float64, from, to []int) float64 {
+	want := math.Inf(1)
+	var done [mostBarriers + 1][mostPeople]float64
+	var give func(k int)
+	give = func(k int) {
+		if k == len(odd) {
+			sum := 0.0
+			for part := range parts {
+				least := math.Inf(1)
+				for end := 0.0; end < step; end++ {
+					idle := 0.0
+					for p := range people {
+						idle += math.Mod(end-done[part][p]+10*step, step)
+					}
+					least = min(least, idle)
+				}
+				sum += least
+			}
+			want = min(want, sum)
+			return
+		}
+		for part := from[k]; part <= to[k]; part++ {
+			for p := range people {
+				done[part][p] += odd[k]
+				give(k + 1)
+				done[part][p] -= odd[k]
+			}
+		}
+	}
+	give(0)
+	return want
+}
+
+// What uneven times lose, by definition: the most that any step says, with up to four jobs of everybody one behind the other.
+func TestUnevenTimesByDefinition(t *testing.T) {
+	r := rand.New(rand.NewPCG(33, 2))
+	lost := 0
+	for range 300 {
+		s := someSearch(r, 2+r.IntN(7), 1+r.IntN(3), 6)
+		for i := range s.n {
+			if r.IntN(4) == 0 {
+				s.time[i]++
+			}
+			if r.IntN(3) == 0 {
+				s.takes[i] = s.people
+			}
+		}
+		s.prepare()
+		var chain []int
+		for _, i := range s.order[:s.n] {
+			behind := s.takes[i] == s.people && len(chain) < 4
+			for _, k := range chain {
+				behind = behind && has(s.before[i], k)
+			}
+			if behind {
+				chain = append(chain, i)
+			}
+		}
+		want := 0.0
+		for k := range s.n {
+			if s.takes[k] == 0 {
+				continue
+			}
+			var odd []float64
+			var from, to []int
+			several := false
+			for i := range s.n {
+				by := math.Mod(s.time[i], s.time[k])
+				if s.takes[i] == 0 || s.takes[i] == s.people || by == 0 {
+					continue
+				}
+				several = several || s.takes[i] > 1
+				first, last := 0, len(chain)
+				for _, c := range chain {
+					if has(s.before[i], c) {
+						first++
+					}
+					if has(s.behind[i], c) {
+						last--
+					}
+				}
+				odd, from, to = append(odd, by), append(from, first), append(to, last)
+			}
+			if len(odd) > 0 && len(odd) <= 3 && !several {
+				want = max(want, leastLost(s.time[k], s.people, len(chain)+1, odd, from, to))
+			}
+		}
+		if want > 0 {
+			lost++
+		}
+		assert.Equal(t, want, s.uneven(), "%+v", s)
+	}
+	assert.Greater(t, lost, 30)
+}
+
 // What is lost is the least over all ways to give odd jobs to people, and all ways to end together; tried one by one.
 func TestLeastIsLostByOddJobs(t *testing.T) {
 	r := rand.New(rand.NewPCG(33, 1))
@@ -88,35 +184,7 @@ func TestLeastIsLostByOddJobs(t *testing.T) {
 			u.from[k] = r.IntN(u.parts)
 			u.to[k] = u.from[k] + r.IntN(u.parts-u.from[k])
 		}
-		want := math.Inf(1)
-		var done [mostBarriers + 1][mostPeople]float64
-		var give func(k int)
-		give = func(k int) {
-			if k == u.n {
-				sum := 0.0
-				for part := range u.parts {
-					least := math.Inf(1)
-					for end := 0.0; end < u.step; end++ {
-						idle := 0.0
-						for p := range u.people {
-							idle += math.Mod(end-done[part][p]+10*u.step, u.step)
-						}
-						least = min(least, idle)
-					}
-					sum += least
-				}
-				want = min(want, sum)
-				return
-			}
-			for part := u.from[k]; part <= u.to[k]; part++ {
-				for p := range u.people {
-					done[part][p] += u.odd[k]
-					give(k + 1)
-					done[part][p] -= u.odd[k]
-				}
-			}
-		}
-		give(0)
+		want := leastLost(u.step, u.people, u.parts, u.odd[:u.n], u.from[:u.n], u.to[:u.n])
 		assert.Equal(t, want, u.lost(0), "%+v", u)
 	}
 	u := unevenly{step: 10, people: 3}
