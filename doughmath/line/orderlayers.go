@@ -58,12 +58,11 @@ func (o *sequence) search(e effort) (f found) {
 		}
 		f.tally, _ = o.tally(f.order)
 	}
-	f.proven = l.dropped == never
 	least := o.score(f.tally)
-	if !f.proven && l.dropped.less(least) {
+	if l.dropped.less(least) {
 		least = l.dropped
 	}
-	f.proven = f.proven || least == o.score(f.tally)
+	f.proven = least == o.score(f.tally)
 	switch o.aim {
 	case LeastLateness:
 		f.least.lateness = max(f.least.lateness, least[0])

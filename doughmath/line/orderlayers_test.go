@@ -180,6 +180,29 @@ func TestMovingAboutEndsWhereNothingHelps(t *testing.T) {
 	}
 }
 
+// So it does with eight runs, of which four may stand before and behind a move of three.
+func TestMovingEightAboutEndsWhereNothingHelps(t *testing.T) {
+	r := rand.New(rand.NewPCG(22, 8))
+	const n = 8
+	try := make([]int, n)
+	for trial := range 120 {
+		o := someSequence(r, n, everyAim[trial%4])
+		o.prepare()
+		m := moverOf(o, o.start0(), 1_000_000, 1)
+		m.at = m.score(0)
+		m.descend()
+		for size := 1; size <= 3; size++ {
+			for i := 0; i+size <= n; i++ {
+				for to := 0; to+size <= n; to++ {
+					shift(try, m.now, i, size, to)
+					k, allowed := o.tally(try)
+					require.False(t, allowed && o.score(k).less(m.at), "%v instead of %v", try, m.now)
+				}
+			}
+		}
+	}
+}
+
 // Nothing is moved where there are no places to look at or the goal is met, beyond the first way down.
 func TestMovingAboutStops(t *testing.T) {
 	r := rand.New(rand.NewPCG(22, 4))
@@ -194,6 +217,7 @@ func TestMovingAboutStops(t *testing.T) {
 		assert.Equal(t, was, order)
 	}
 	one := newSequence(1, FewestLate)
+	one.time[0] = 5 // so that there is something better than its finish, were there a way
 	one.prepare()
 	order := []int{0}
 	one.improve(order, 1000, score{})
@@ -275,6 +299,14 @@ func TestLayersFindTheBest(t *testing.T) {
 	}
 	assert.Equal(t, effort{1_000_000, true, never, 120_000}, usual(16), "up to here the search proves")
 	assert.Equal(t, effort{100_000_000, true, never, 15_000}, usual(17))
+	// Of eight runs the goal is still the best.
+	eight := someSequence(r, 8, LeastLateness)
+	eight.prepare()
+	root := eight.root()
+	best := eight.search(effort{0, true, never, 120_000})
+	require.True(t, best.proven)
+	assert.Equal(t, eight.score(best.tally), eight.goal(&root))
+	require.NotEqual(t, eight.score(root), eight.goal(&root))
 	// Of more runs than few the goal is what no order betters.
 	o := someSequence(r, 9, LeastWorst)
 	o.prepare()
