@@ -43,8 +43,12 @@ func TestFittingsAroundADrum(t *testing.T) {
 func TestWhatTasksWaitFor(t *testing.T) {
 	l := &Line{Controls: []Control{{Name: "guide"}, {Name: "belt"}, {Name: "knife"}}}
 	l.Changing.Tasks = []ChangeTask{
-		{Name: "fetch", When: Ahead, For: ForMove, Control: "knife"}, {Name: "label", When: Ahead, For: ForAlways, After: []string{"fetch", "pile"}}, {Name: "pile", When: Ahead, For: ForAlways},
-		{Name: "clear", For: ForMove, Control: "guide"}, {Name: "try", For: ForMove, Control: "belt", After: []string{"belt", "clear", "knife"}}, {Name: "rest", For: ForAlways, After: []string{"clear"}},
+		{Name: "fetch", When: Ahead, For: ForMove, Control: "knife"},
+		{Name: "label", When: Ahead, For: ForAlways, After: []string{"fetch", "pile"}},
+		{Name: "pile", When: Ahead, For: ForAlways},
+		{Name: "clear", For: ForMove, Control: "guide"},
+		{Name: "try", For: ForMove, Control: "belt", After: []string{"belt", "clear", "knife"}},
+		{Name: "rest", For: ForAlways, After: []string{"clear"}},
 	}
 	b := changes{line: l, list: []change{{}}}
 	for _, name := range []string{"guide", "belt", "clear", "try"} { // 1 to 4; nobody moves the knife, and nobody rests
