@@ -93,7 +93,7 @@ func (r *ran) buffers() []Buffer {
 // most finds the most pieces at once at the station behind a passage.
 func (r *ran) most(k *Buffer, p passage) {
 	look := func(at unit.Duration, level int) {
-		if level > k.Most {
+		if level > k.Most || level == k.Most && at < k.MostAt-soon { // moments are not looked at in their order
 			k.Most, k.MostAt = level, at
 		}
 	}

@@ -128,6 +128,20 @@ func TestBuffersByHand(t *testing.T) {
 	}
 }
 
+// Pieces that proof one by one for 300 s: the first is out after 1320 s and goes 300 s later, when 100 pairs have come, the last of them 3 s before; and so many stay
+// until the last has come.
+func TestMostIsToldWhenItIsReached(t *testing.T) {
+	q := byHand(t, 2, 200)
+	q.Order.Product.Baking, q.Line.Oven = line.Baking{}, line.Oven{}
+	q.Order.Product.FinalStay = 300
+	q.Line.FinalProof.Carrier = proof.CarrierContinuous
+	out, err := q.Solve()
+	require.NoError(t, err)
+	i := slices.IndexFunc(out.Buffers, func(b line.Buffer) bool { return b.Station == "final proof" })
+	require.GreaterOrEqual(t, i, 0)
+	holdsBuffersByHand(t, out.Buffers[i:i+1], []line.Buffer{{Station: "final proof", Most: 200, MostAt: 1320 + 297, Mean: 400 * 300 / 897.0, MeanStay: 300}})
+}
+
 // Where two racks go into the oven together, the first stands before it until the second is proofed: from 2667 s for 150 s.
 func TestRackThatWaitsForTheNext(t *testing.T) {
 	q := byHand(t, 2, 200)

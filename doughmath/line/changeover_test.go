@@ -257,6 +257,13 @@ func TestChangeoverRefuses(t *testing.T) {
 		{"after nothing", func(q *line.Changeover) { tasks(q)[2].After = []string{"the bell"} }, []string{"line.changing.tasks[2].after[0]"}},
 		{"ahead of what comes later", func(q *line.Changeover) { list := tasks(q); list[1].After = []string{list[3].Name} }, []string{"line.changing.tasks[1].after[0]"}},
 		{"a circle", func(q *line.Changeover) { list := tasks(q); list[3].After = []string{list[4].Name} }, []string{"line.changing.tasks[3].after", "line.changing.tasks[4].after"}},
+		{"before a control that is moved before what comes first", func(q *line.Changeover) {
+			q.Line.Changing.Tasks = []line.ChangeTask{
+				{Name: "look", When: line.AnyTime, For: line.ForAlways, Time: 60, After: []string{"chutes"}},
+				{Name: "clear the way", When: line.AnyTime, For: line.ForMove, Control: "chutes", Time: 60, After: []string{"look"}},
+				{Name: "sweep", When: line.AnyTime, For: line.ForAlways, Time: 60},
+			}
+		}, []string{"line.changing.tasks[0].after", "line.changing.tasks[1].after"}},
 		{"standing for what runs", func(q *line.Changeover) { tasks(q)[3].After = []string{"rounder speed"} }, []string{"line.changing.tasks[3].after", "line.changing.tasks[4].after"}},
 	} {
 		q := changeover(t, 1, 2, 2)

@@ -162,5 +162,5 @@ func (l *Line) checkCircle(c *reckon.Checks) {
 	}
 }
 
-// first reports whether a task is done before its control is moved.
-func (t *ChangeTask) first() bool { return t.For == ForMove && !slices.Contains(t.After, t.Control) }
+// first reports whether a task is done before its control is moved, if it has one.
+func (t *ChangeTask) first() bool { return !slices.Contains(t.After, t.Control) }

@@ -274,6 +274,7 @@ func TestCriticalPathRefuses(t *testing.T) {
 		{"a circle", line.CriticalPath{Jobs: []line.Job{job("a", "b"), job("b", "c"), job("c", "a"), job("d")}, People: 1}, []string{"jobs"}},
 		{"waits for itself", line.CriticalPath{Jobs: []line.Job{job("a", "a")}, People: 1}, []string{"jobs"}},
 		{"unknown", line.CriticalPath{Jobs: []line.Job{job("a", "z")}, People: 1}, []string{"jobs[0].after[0]"}},
+		{"unknown, and a circle", line.CriticalPath{Jobs: []line.Job{job("a", "z"), job("b", "c"), job("c", "b")}, People: 1}, []string{"jobs[0].after[0]"}},
 		{"twice", line.CriticalPath{Jobs: []line.Job{job("a"), job("a")}, People: 1}, []string{"jobs[1].name"}},
 		{"too heavy, too short", line.CriticalPath{Jobs: []line.Job{{Name: "a", Time: 0, People: 3}}, People: 2}, []string{"jobs[0].time", "jobs[0].people"}},
 	} {

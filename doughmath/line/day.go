@@ -132,10 +132,9 @@ func (s *Scenario) dayPath(q *DayPlan, field string) string {
 	if strings.HasPrefix(field, "line.") || strings.HasPrefix(field, "shift.") || field == "orders" && len(q.Orders) > mostRuns {
 		return field
 	}
-	rest, one := strings.CutPrefix(field, "orders[")
-	number, rest, closed := strings.Cut(rest, "].")
+	number, rest, closed := strings.Cut(strings.TrimPrefix(field, "orders["), "].")
 	k, err := strconv.Atoi(number)
-	if !one || !closed || err != nil || k < 0 || k >= len(q.Orders) {
+	if !closed || err != nil || k < 0 || k >= len(q.Orders) {
 		return "day." + field
 	}
 	name := q.Orders[k].Name

@@ -279,6 +279,22 @@ func TestDayWaitsForTheOven(t *testing.T) {
 	assert.Positive(t, waits)
 }
 
+// Where nothing is baked, no order waits for an oven, however long the one before proofs.
+func TestDayWithoutAnOven(t *testing.T) {
+	q := day(t)
+	q.Changeover, q.Line.Oven = 1, line.Oven{}
+	for i := range q.Orders {
+		o := &q.Orders[i]
+		o.Product.Baking = line.Baking{}
+		o.Bake, o.BakeTemp, o.Product.FinalStay = 0, unit.Temp{}, unit.Minutes([]float64{150, 20, 90, 30}[i])
+	}
+	out, err := q.Solve()
+	require.NoError(t, err)
+	for _, r := range out.Runs[1:] {
+		assert.NotEqual(t, "oven", r.GapLimit, r.Name)
+	}
+}
+
 // What is drawn is what all batches weigh, to the scale, and adds up.
 func TestDayDrawsWhatTheBatchesWeigh(t *testing.T) {
 	q := day(t)

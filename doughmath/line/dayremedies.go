@@ -9,7 +9,8 @@ import (
 // remedies finds what would meet every due time of a day that does not.
 func (d *day) remedies() (r DayRemedies) {
 	n := len(d.runs)
-	small := effort{shortSteps, n <= exactRuns, never}
+	small := usual(exactRuns)
+	small.layers = n <= exactRuns
 	worst := *d.sequence
 	worst.aim = LeastWorst
 	f := worst.search(small)

@@ -25,6 +25,7 @@ func TestFasterByHand(t *testing.T) {
 		{"what is not due does not", 100, []int64{20, 10}, []int64{100, 200}, []int64{noDue, 400}, 11.2}, // 270 s for 300 s: by a ninth
 		{"no speed is enough", 100, []int64{20, 10}, []int64{100, 200}, []int64{120, 900}, 0},
 		{"nor for what comes later", 100, []int64{20, 10}, []int64{100, 200}, []int64{900, 130}, 0},
+		{"a run of no time, just in time", 100, []int64{20, 10}, []int64{0, 200}, []int64{120, 330}, 0},
 		{"a second is left", 100, []int64{20, 10}, []int64{100, 200}, []int64{121, 900}, 9900}, // 1 s for 100 s
 	} {
 		n := len(c.time)
@@ -41,6 +42,34 @@ func TestFasterByHand(t *testing.T) {
 		got := o.faster(order)
 		assert.InDelta(t, float64(c.want), float64(got), 1e-9, c.id)
 	}
+}
+
+// A day for the fewest late makes B last, 35 late. In the order of the due times B and C are 15 late: that is how much earlier to start.
+func TestRemediesByHand(t *testing.T) {
+	const start = 1000
+	o := newSequence(3, FewestLate)
+	o.start = start
+	copy(o.time, []int64{50, 20, 20})
+	copy(o.due, []int64{start + 50, start + 55, start + 75})
+	d := day{q: &DayPlan{}, runs: make([]dayRun, 3), sequence: o}
+	for _, name := range []string{"A", "B", "C"} {
+		d.q.Orders = append(d.q.Orders, DayOrder{Name: name})
+	}
+	d.found = o.search(usual(3))
+	require.Equal(t, []int64{1, 35}, []int64{d.found.tally.late, d.found.tally.worst})
+	// 55 s for the 70 of A and B: by 70/55. Without A, B and C are in time, and without B, A at 50 and C at 70; without C, A or B is not.
+	assert.Equal(t, DayRemedies{StartEarlier: 15, StartAt: 985, Order: []string{"A", "B", "C"}, LeaveOut: []string{"A", "B"}, Faster: 27.3}, d.remedies())
+	// Where the order of the day is no worse, it is kept: A late by 10 in either.
+	copy(o.due, []int64{noDue, noDue, start + 10})
+	d.found = found{order: []int{2, 1, 0}, tally: tally{late: 1, worst: 10}}
+	assert.Equal(t, []string{"C", "B", "A"}, d.remedies().Order)
+	assert.Equal(t, unit.Duration(10), d.remedies().StartEarlier)
+	// Alone it cannot be left out.
+	o = newSequence(1, FewestLate)
+	o.time[0], o.due[0] = 20, 10
+	d = day{q: &DayPlan{Orders: []DayOrder{{Name: "A"}}}, runs: make([]dayRun, 1), sequence: o}
+	d.found = o.search(usual(1))
+	assert.Equal(t, DayRemedies{StartEarlier: 10, StartAt: -10, Order: []string{"A"}, Faster: 100}, d.remedies())
 }
 
 // Without one of its runs a day is the same for all others: what must be made before, and what any order of them comes to.

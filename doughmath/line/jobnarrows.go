@@ -107,9 +107,6 @@ func (w *narrows) idle(s *search, started uint64, now float64) float64 {
 	for first < w.n && started>>w.jobs[first]&1 == 1 {
 		first++
 	}
-	if first == w.n {
-		return 0
-	}
 	var left uint64
 	for f, j := range w.fillers[:w.m] {
 		if started>>j&1 == 0 || s.start[j]+s.time[j] > now {
@@ -125,7 +122,7 @@ func (w *narrows) lost(s *search, first int, left uint64, room [mostNarrows]floa
 	for _, r := range room[first:w.n] {
 		sum += r
 	}
-	if left == 0 || sum == 0 {
+	if left == 0 {
 		return sum
 	}
 	f := bits.TrailingZeros64(left)

@@ -1,7 +1,6 @@
 package line
 
 import (
-	"cmp"
 	"math"
 	"math/bits"
 	"slices"
@@ -12,7 +11,7 @@ import (
 // The bounds of the search.
 const (
 	searchSteps = 5_000
-	dives       = 50   // quick tries before the search
+	dives       = 51   // quick tries before the search
 	keptStates  = 1024 // states that the search keeps in mind
 )
 
@@ -26,11 +25,9 @@ type search struct {
 	after     [mostJobs]uint64
 	tail      [mostJobs]float64 // least time from the start of a job to the end of all
 	order     [mostJobs]int     // each job behind all that it waits for
-	late      [mostJobs]int     // the jobs by their tails
 	first     float64           // when the first job that takes people can start
 	grid      float64           // every start is a whole number of these after that; 0 if there is none
-	nobody    uint64            // the jobs that take no people
-	manned    uint64            // the others
+	manned    uint64            // the jobs that take people
 	behind    [mostJobs]uint64  // all that waits for each, by whatever way
 	before    [mostJobs]uint64  // all that each waits for, by whatever way
 	next      [mostJobs]uint64  // what waits for each itself
@@ -40,9 +37,8 @@ type search struct {
 	bestStart [mostJobs]float64
 	least     float64
 	steps     int
-	key       [mostJobs]float64 // what is tried first
-	narrows   narrows           // where people must idle
-	kept      []state           // what was met last of each of many sets of started jobs
+	narrows   narrows // where people must idle
+	kept      []state // what was met last of each of many sets of started jobs
 }
 
 // state is how far the work has got.
@@ -68,17 +64,14 @@ func (s *search) run() (total, least unit.Duration) {
 	var free [mostPeople]float64
 	started := s.waits(0)
 	s.least = s.bound(started, &free, 0, max(s.narrows.idle(s, started, 0), s.uneven()))
-	s.key = s.tail
-	s.dive()
-	seed := uint64(1)
-	for d := 0; d < dives && s.shorter(s.least); d++ {
-		for i := range s.n {
-			seed = seed*6364136223846793005 + 1442695040888963407
-			s.key[i] = s.tail[i] * (1 + float64(float64(seed>>40)/(1<<24)))
+	key, seed := s.tail, uint64(1)
+	for range dives {
+		if !s.shorter(s.least) {
+			break
 		}
-		s.dive()
+		s.dive(&key)
+		seed = s.shuffle(&key, seed)
 	}
-	s.key = s.tail
 	if s.shorter(s.least) {
 		s.kept = make([]state, keptStates)
 		s.step(0, free, 0)
@@ -122,14 +115,10 @@ func (s *search) prepare() {
 		}
 	}
 	for i := range s.n {
-		s.late[i] = i
-		if s.takes[i] == 0 {
-			s.nobody |= 1 << i
-		} else {
+		if s.takes[i] > 0 {
 			s.manned |= 1 << i
 		}
 	}
-	slices.SortStableFunc(s.late[:s.n], func(a, b int) int { return cmp.Compare(s.tail[a], s.tail[b]) })
 	s.findGrid()
 	s.narrows.find(s)
 }
@@ -161,24 +150,20 @@ func (s *search) shorter(t float64) bool { return t < s.best*(1-hair) }
 
 // bound returns a time that no order takes less than, from what is started already.
 func (s *search) bound(started uint64, free *[mostPeople]float64, now, lost float64) float64 {
-	var end [mostJobs]float64
 	least, soonest := 0.0, math.Inf(1)
-	for k := range s.n {
-		i := s.order[k]
+	for i := range s.n {
 		from := s.start[i]
 		if started>>i&1 == 0 {
-			from = 0
-			if s.takes[i] > 0 {
-				from = now
+			if s.after[i]&^started != 0 {
+				continue // what it waits for leaves no less
 			}
+			from = now
 			for rest := s.after[i]; rest != 0; rest &= rest - 1 {
-				from = max(from, end[bits.TrailingZeros64(rest)])
+				j := bits.TrailingZeros64(rest)
+				from = max(from, s.start[j]+s.time[j])
 			}
-			if s.takes[i] > 0 {
-				soonest = min(soonest, from)
-			}
+			soonest = min(soonest, from)
 		}
-		end[i] = from + s.time[i]
 		least = max(least, from+s.tail[i])
 	}
 	if !math.IsInf(soonest, 1) {
@@ -194,49 +179,51 @@ func (s *search) bound(started uint64, free *[mostPeople]float64, now, lost floa
 // stretch t of the time, because too much waits for it, is done before that stretch. Every t that may bind is tried. Where
 // people must idle, that takes their time as well.
 func (s *search) shared(started uint64, free *[mostPeople]float64, now, lost float64) float64 {
-	least, last := 0.0, 0.0
-	for k := -1; k < s.n; k++ {
-		t := 0.0
-		if k >= 0 {
-			i := s.late[k]
-			if t = s.tail[i]; started>>i&1 == 1 || s.takes[i] == 0 || t == last {
-				continue
-			}
-		}
-		last = t
-		work := 0.0
-		for rest := s.manned &^ started; rest != 0; rest &= rest - 1 {
-			if i := bits.TrailingZeros64(rest); s.tail[i] > t {
-				work += float64(float64(s.takes[i]) * min(s.time[i], s.tail[i]-t))
-			}
-		}
-		if k < 0 {
-			work += lost
-		}
-		if work > 0 {
+	left := s.manned &^ started
+	least := s.filled(free, now, s.work(left, 0)+lost)
+	for rest := left; rest != 0; rest &= rest - 1 {
+		t := s.tail[bits.TrailingZeros64(rest)]
+		if work := s.work(left, t); work > 0 {
 			least = max(least, s.filled(free, now, work)+t)
 		}
 	}
 	return least
 }
 
-// filled returns when so much work is done if whoever is free takes part of it. free is in order.
+// work returns how much of the work of some jobs cannot lie in the last stretch of the time.
+func (s *search) work(jobs uint64, stretch float64) (sum float64) {
+	for ; jobs != 0; jobs &= jobs - 1 {
+		i := bits.TrailingZeros64(jobs)
+		sum += float64(float64(s.takes[i]) * max(0, min(s.time[i], s.tail[i]-stretch)))
+	}
+	return sum
+}
+
+// filled returns when so much work is done if whoever is free takes part of it: with those who are free last it takes
+// longer than without. free is in order.
 func (s *search) filled(free *[mostPeople]float64, now, work float64) float64 {
-	end := 0.0
+	end := math.Inf(1)
 	for p := range s.people {
 		work += max(free[p], now)
-		if end = work / float64(p+1); p+1 == s.people || end <= free[p+1] {
-			break
-		}
+		end = min(end, work/float64(p+1))
 	}
 	return end
 }
 
+// shuffle makes keys of the tails, up to twice as great at random.
+func (s *search) shuffle(key *[mostJobs]float64, seed uint64) uint64 {
+	for i := range s.n {
+		seed = scrambled(seed)
+		key[i] = s.tail[i] * (1 + float64(float64(seed>>40)/(1<<24)))
+	}
+	return seed
+}
+
 // dive starts the jobs one after another: whatever can start first, and of that the one with the greatest key.
-func (s *search) dive() {
+func (s *search) dive(key *[mostJobs]float64) {
 	var free [mostPeople]float64
 	var ready [mostJobs]float64 // when all that a job waits for has ended
-	end := 0.0
+	var end float64
 	for started, all := uint64(0), uint64(1)<<s.n-1; started != all; {
 		first, from := -1, math.Inf(1)
 		for rest := all &^ started; rest != 0; rest &= rest - 1 {
@@ -249,12 +236,9 @@ func (s *search) dive() {
 				first, from = i, at // it starts as soon as it may, whatever else does
 				break
 			}
-			if at = max(at, free[s.takes[i]-1]); at < from || at == from && s.key[i] > s.key[first] {
+			if at = max(at, free[s.takes[i]-1]); at < from || at == from && key[i] > key[first] {
 				first, from = i, at
 			}
-		}
-		if !s.shorter(from + s.tail[first]) {
-			return
 		}
 		s.start[first] = from
 		done := from + s.time[first]
@@ -263,9 +247,7 @@ func (s *search) dive() {
 			j := bits.TrailingZeros64(rest)
 			ready[j] = max(ready[j], done)
 		}
-		if s.takes[first] > 0 {
-			s.take(&free, first)
-		}
+		s.take(&free, first)
 		started |= 1 << first
 	}
 	if s.shorter(end) {
@@ -317,7 +299,7 @@ func (s *search) step(started uint64, free [mostPeople]float64, now float64) {
 	}
 	started = s.waits(started)
 	if started == 1<<s.n-1 {
-		end := 0.0
+		var end float64
 		for i := range s.n {
 			end = max(end, s.start[i]+s.time[i])
 		}
@@ -348,7 +330,7 @@ func (s *search) step(started uint64, free [mostPeople]float64, now float64) {
 		soonest = min(soonest, from[i]+s.time[i])
 		// Whatever can start first, and of that the longest way to the end.
 		at := m
-		for m++; at > 0 && (from[may[at-1]] > from[i] || from[may[at-1]] == from[i] && s.key[may[at-1]] < s.key[i]); at-- {
+		for m++; at > 0 && (from[may[at-1]] > from[i] || from[may[at-1]] == from[i] && s.tail[may[at-1]] < s.tail[i]); at-- {
 			may[at] = may[at-1]
 		}
 		may[at] = i
@@ -366,19 +348,16 @@ func (s *search) step(started uint64, free [mostPeople]float64, now float64) {
 
 // waits starts every job that takes nobody and waits for nothing that is not started.
 func (s *search) waits(started uint64) uint64 {
-	if s.nobody&^started == 0 {
-		return started
-	}
-	for k := range s.n {
-		i := s.order[k]
-		if started>>i&1 == 1 || s.takes[i] > 0 || s.after[i]&^started != 0 {
+	for _, i := range s.order[:s.n] {
+		if s.takes[i] > 0 || s.after[i]&^started != 0 {
 			continue
 		}
-		s.start[i] = 0
+		from := 0.0
 		for rest := s.after[i]; rest != 0; rest &= rest - 1 {
 			j := bits.TrailingZeros64(rest)
-			s.start[i] = max(s.start[i], s.start[j]+s.time[j])
+			from = max(from, s.start[j]+s.time[j])
 		}
+		s.start[i] = from
 		started |= 1 << i
 	}
 	return started

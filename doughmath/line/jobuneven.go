@@ -14,7 +14,7 @@ const (
 // begin together, so that between two of them each of the people works and idles for the same time. Where
 // all times but a few odd ones are whole numbers of a step, those who do the odd ones do not end with the others.
 func (s *search) uneven() float64 {
-	if s.grid == 0 || s.people == 1 {
+	if s.grid == 0 {
 		return 0
 	}
 	var chain, all uint64 // jobs that take everybody, one behind the other

@@ -166,7 +166,8 @@ func (r *ran) lots() (list []PrefermentLot) {
 		if keeps == 0 {
 			continue
 		}
-		p, from := &r.plan.PrefermentRuns[j], unit.Duration(0)
+		p := &r.plan.PrefermentRuns[j]
+		var from unit.Duration
 		for i := 1; i <= r.plan.Batch.Batches; i++ {
 			mix := r.start + unit.Duration(float64(i-1)*float64(r.plan.Times.BatchInterval))
 			if n := len(list); i > 1 && mix-from <= keeps*(1+hair) {

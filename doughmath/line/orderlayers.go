@@ -19,14 +19,15 @@ type effort struct {
 	steps  int   // places looked at to find an order to start from
 	layers bool  // whether the layers are gone through
 	below  score // only an order better than this is of use; never for any
+	wide   int   // ways of a layer that are followed
 }
 
 // usual is the effort for so many runs.
 func usual(n int) effort {
 	if n <= exactRuns {
-		return effort{shortSteps, true, never}
+		return effort{shortSteps, true, never, wideLayer}
 	}
-	return effort{longSteps, true, never}
+	return effort{longSteps, true, never, wideLayer / 8}
 }
 
 // search finds the best order: first a good one by moving runs about, then layer by layer the
@@ -49,10 +50,7 @@ func (o *sequence) search(e effort) (f found) {
 	if e.below.less(best) {
 		best = e.below
 	}
-	l := layers{o: o, best: best, dropped: never, keep: wideLayer}
-	if len(o.time) > exactRuns {
-		l.keep /= 8
-	}
+	l := layers{o: o, best: best, dropped: never, keep: e.wide}
 	if order := l.run(); order != nil {
 		f.order = order
 		if l.dropped != never {
@@ -60,12 +58,11 @@ func (o *sequence) search(e effort) (f found) {
 		}
 		f.tally, _ = o.tally(f.order)
 	}
-	f.proven = l.dropped == never
 	least := o.score(f.tally)
-	if !f.proven && l.dropped.less(least) {
+	if l.dropped.less(least) {
 		least = l.dropped
 	}
-	f.proven = f.proven || least == o.score(f.tally)
+	f.proven = least == o.score(f.tally)
 	switch o.aim {
 	case LeastLateness:
 		f.least.lateness = max(f.least.lateness, least[0])
@@ -144,9 +141,7 @@ func (o *sequence) improve(order []int, steps int, goal score) {
 			copy(order, m.now)
 			since = 0
 		} else if since++; since%5 == 0 {
-			copy(m.now, order)
-			m.settle(0)
-			m.at = best
+			m.back(order, best)
 		}
 	}
 }
@@ -160,6 +155,13 @@ type mover struct {
 	at       score    // of now
 	heads    []tally  // what the first runs of now come to
 	sets     []uint64 // and which they are
+}
+
+// back goes back to an order with its score.
+func (m *mover) back(order []int, at score) {
+	copy(m.now, order)
+	m.settle(0)
+	m.at = at
 }
 
 // settle takes up that now has changed from a place on.
@@ -210,9 +212,9 @@ func (m *mover) take(from int) bool {
 // descend takes every move that helps until none does.
 func (m *mover) descend() {
 	n := len(m.now)
-	for better := true; better && m.steps > 0; {
+	for better := true; better; {
 		better = false
-		for size := 1; size <= min(3, n-1); size++ {
+		for size := 1; size <= 3; size++ {
 			for i := 0; i+size <= n; i++ {
 				for to := 0; to+size <= n && m.steps > 0; to++ {
 					if to != i {
@@ -247,9 +249,12 @@ func (m *mover) kick() {
 }
 
 func (m *mover) random(below int) int {
-	m.seed = m.seed*6364136223846793005 + 1442695040888963407
+	m.seed = scrambled(m.seed)
 	return int(m.seed>>33) % below
 }
+
+// scrambled is the next of the random numbers that are the same each time.
+func scrambled(seed uint64) uint64 { return seed*6364136223846793005 + 1442695040888963407 }
 
 // shift puts into dst the list with so many runs from i moved so that the first stands at to.
 func shift(dst, list []int, i, size, to int) {
@@ -367,7 +372,6 @@ func (l *layers) take(x way) {
 	}
 	for i := head; i >= 0; i = l.next[i].same {
 		switch other := &l.next[i]; {
-		case other.worse:
 		case l.o.noWorse(&other.tally, &x.tally):
 			return
 		case l.o.noWorse(&x.tally, &other.tally):

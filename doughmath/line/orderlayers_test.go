@@ -140,7 +140,7 @@ func TestKickKeepsTheOrderAllowed(t *testing.T) {
 // Moving runs about ends where no move of one, two or three together and no exchange helps; with places to look at it meets the best.
 func TestMovingAboutEndsWhereNothingHelps(t *testing.T) {
 	r := rand.New(rand.NewPCG(22, 3))
-	for trial := range 40 {
+	for trial := range 120 {
 		n := 1 + r.IntN(6)
 		o := someSequence(r, n, everyAim[trial%4])
 		o.prepare()
@@ -152,6 +152,9 @@ func TestMovingAboutEndsWhereNothingHelps(t *testing.T) {
 			at, allowed := o.tally(m.now)
 			require.True(t, allowed)
 			assert.Equal(t, o.score(at), m.at)
+			down := slices.Clone(order)
+			o.improve(down, 1_000_000, never)
+			assert.Equal(t, m.now, down, "what is as good as the goal ends on the first way down")
 			try := make([]int, n)
 			better := func() bool {
 				k, allowed := o.tally(try)
@@ -170,10 +173,33 @@ func TestMovingAboutEndsWhereNothingHelps(t *testing.T) {
 			}
 		}
 		best := o.bestOf()
-		o.improve(order, 20_000, best)
+		o.improve(order, 1<<40, best)
 		k, allowed := o.tally(order)
 		require.True(t, allowed)
 		assert.Equal(t, best, o.score(k), "%d runs, %s", n, o.aim)
+	}
+}
+
+// So it does with eight runs, of which four may stand before and behind a move of three.
+func TestMovingEightAboutEndsWhereNothingHelps(t *testing.T) {
+	r := rand.New(rand.NewPCG(22, 8))
+	const n = 8
+	try := make([]int, n)
+	for trial := range 120 {
+		o := someSequence(r, n, everyAim[trial%4])
+		o.prepare()
+		m := moverOf(o, o.start0(), 1_000_000, 1)
+		m.at = m.score(0)
+		m.descend()
+		for size := 1; size <= 3; size++ {
+			for i := 0; i+size <= n; i++ {
+				for to := 0; to+size <= n; to++ {
+					shift(try, m.now, i, size, to)
+					k, allowed := o.tally(try)
+					require.False(t, allowed && o.score(k).less(m.at), "%v instead of %v", try, m.now)
+				}
+			}
+		}
 	}
 }
 
@@ -189,6 +215,28 @@ func TestMovingAboutStops(t *testing.T) {
 		assert.Equal(t, was, order)
 		o.improve(order, 5, never) // one look at the order itself
 		assert.Equal(t, was, order)
+	}
+	one := newSequence(1, FewestLate)
+	one.time[0] = 5 // so that there is something better than its finish, were there a way
+	one.prepare()
+	order := []int{0}
+	one.improve(order, 1000, score{})
+	assert.Equal(t, []int{0}, order, "one run stays where it is")
+}
+
+// A mover that goes back to an order stands there with all that it keeps of it.
+func TestMoverGoesBack(t *testing.T) {
+	r := rand.New(rand.NewPCG(22, 6))
+	for range 20 {
+		o := someSequence(r, 5, FewestLate)
+		o.prepare()
+		order := o.start0()
+		fresh, m := moverOf(o, order, 1000, 1), moverOf(o, order, 1000, 1)
+		m.kick()
+		m.back(order, score{1, 2, 3, 4})
+		assert.Equal(t, order, m.now)
+		assert.Equal(t, fresh.heads, m.heads)
+		assert.Equal(t, score{1, 2, 3, 4}, m.at)
 	}
 }
 
@@ -216,6 +264,7 @@ func TestLayersFindTheBest(t *testing.T) {
 		best := o.bestOf()
 		l := layers{o: o, best: never, dropped: never, keep: wideLayer}
 		order := l.run()
+		assert.False(t, slices.ContainsFunc(l.next, func(w way) bool { return w.worse }), "what is worse than another of the same runs is forgotten")
 		k, allowed := o.tally(order)
 		require.True(t, allowed)
 		assert.Equal(t, best, o.score(k))
@@ -227,28 +276,137 @@ func TestLayersFindTheBest(t *testing.T) {
 		assert.NotNil(t, l.run(), "a second less changing over is better")
 		best[3]--
 		assert.Equal(t, best, o.goal(&tally{}), "of few runs the goal is the best")
-		f := o.search(effort{0, true, never})
+		fresh := *o
+		fresh.least, fresh.leastWork, fresh.from, fresh.into, fresh.byDue, fresh.byTime, fresh.weightLow = nil, nil, nil, nil, nil, nil, 0
+		f := fresh.search(effort{0, true, never, 120_000})
 		assert.Equal(t, best, o.score(f.tally))
 		assert.True(t, f.proven)
-		f = o.search(effort{0, false, never})
+		f = o.search(effort{0, false, never, 0})
 		assert.Equal(t, o.start0(), f.order, "without layers, and without places to look at")
 		assert.False(t, f.proven)
 		assert.Equal(t, o.root(), f.least)
 		at, _ := o.tally(f.order)
 		assert.Equal(t, at, f.tally)
-		f = o.search(effort{0, true, best})
+		down := o.start0()
+		o.improve(down, 500, o.goal(&f.least))
+		f = o.search(effort{500, false, never, 0})
+		assert.Equal(t, down, f.order, "with places to look at, it is moved about")
+		f = o.search(effort{0, true, best, 120_000})
 		assert.Equal(t, o.start0(), f.order, "nothing better than the best is of use")
 		best[3]++
-		f = o.search(effort{0, true, best})
+		f = o.search(effort{0, true, best, 120_000})
 		assert.True(t, o.score(f.tally).less(best) || slices.Equal(o.start0(), f.order))
 	}
-	assert.Equal(t, effort{shortSteps, true, never}, usual(16), "up to here the search proves")
-	assert.Equal(t, effort{longSteps, true, never}, usual(17))
+	assert.Equal(t, effort{1_000_000, true, never, 120_000}, usual(16), "up to here the search proves")
+	assert.Equal(t, effort{100_000_000, true, never, 15_000}, usual(17))
+	// Of eight runs the goal is still the best.
+	eight := someSequence(r, 8, LeastLateness)
+	eight.prepare()
+	root := eight.root()
+	best := eight.search(effort{0, true, never, 120_000})
+	require.True(t, best.proven)
+	assert.Equal(t, eight.score(best.tally), eight.goal(&root))
+	require.NotEqual(t, eight.score(root), eight.goal(&root))
 	// Of more runs than few the goal is what no order betters.
 	o := someSequence(r, 9, LeastWorst)
 	o.prepare()
 	least := o.root()
 	assert.Equal(t, o.score(least), o.goal(&least))
+}
+
+// Where layers grow too wide, what is said of the order is what the ways that went might have come to: never more than the best has, and
+// proven only if that is no better. The best known is what moving about finds besides.
+func TestNarrowLayersSayWhatTheyMissed(t *testing.T) {
+	r := rand.New(rand.NewPCG(22, 7))
+	proven, missed := 0, 0
+	for trial := range 4 {
+		many := trial < 2
+		n := 9
+		if many {
+			n = 16
+		}
+		o := someSequence(r, n, everyAim[trial])
+		for i := range o.gap { // changing over takes longer than what is made, and nothing must be made before
+			for j := range o.gap[i] {
+				o.gap[i][j] = int64(r.IntN(300))
+			}
+		}
+		clear(o.before)
+		if many { // the bounds say little
+			for i := range o.due {
+				o.due[i], o.weight[i] = o.start+int64(200+r.IntN(900)), int64(1+r.IntN(20))
+			}
+		}
+		o.prepare()
+		other := o.start0()
+		o.improve(other, 2_000, score{})
+		exact, _ := o.tally(other)
+		best := o.score(exact)
+		start := o.start0()
+		at, _ := o.tally(start)
+		l := layers{o: o, best: o.score(at), dropped: never, keep: narrowLayer}
+		order := l.run()
+		if l.dropped == never || order == nil {
+			continue
+		}
+		f := o.search(effort{0, true, never, narrowLayer})
+		assert.Equal(t, order, f.order, "the best of what was followed, without places to look at")
+		k, allowed := o.tally(f.order)
+		require.True(t, allowed)
+		assert.Equal(t, k, f.tally)
+		got := o.score(k)
+		assert.Equal(t, !l.dropped.less(got), f.proven)
+		want, root := min(got[0], l.dropped[0]), o.root()
+		for aim, pair := range map[OrderAim][3]int64{
+			FewestLate: {f.least.late, root.late, min(exact.late, k.late)}, LeastLateness: {f.least.lateness, root.lateness, min(exact.lateness, k.lateness)},
+			LeastWorst: {f.least.worst, root.worst, min(exact.worst, k.worst)}, EarliestFinish: {f.least.finish, root.finish, min(exact.finish, k.finish)},
+		} {
+			if aim == o.aim {
+				assert.Equal(t, max(pair[1], want), pair[0])
+				assert.LessOrEqual(t, pair[0], pair[2], "no order has less")
+			} else {
+				assert.Equal(t, pair[1], pair[0], "of what it was not looked for, what is said of all orders")
+			}
+		}
+		if f.proven {
+			proven++
+			assert.False(t, best.less(got))
+		} else {
+			missed++
+			f = o.search(effort{200_000, true, never, narrowLayer})
+			moved := slices.Clone(f.order)
+			o.improve(moved, 20_000, never)
+			assert.Equal(t, moved, f.order, "what is not proven is moved about once more, until nothing helps")
+		}
+	}
+	assert.Positive(t, proven)
+	assert.Positive(t, missed)
+}
+
+// Of a run only what may be better is followed, and a layer that has twice as many ways as are kept is looked through.
+func TestWhatALayerFollows(t *testing.T) {
+	o := plainRuns(0, []int64{10, 20}, []int64{5, 5}, []int64{1, 1})
+	root := way{tally: tally{line: 0}, last: 2}
+	// First 10 is 5 late, then 20 is 25: 30 in all; first 20 is 15 late, then 10 is 25: 40.
+	o.aim = LeastLateness
+	for below, want := range map[int64][]uint8{100: {0, 1}, 41: {0, 1}, 40: {0}, 31: {0}, 30: nil} {
+		l := layers{o: o, best: score{below}, dropped: never, keep: wideLayer, heads: map[ending]int32{}}
+		l.extend(&root, 7)
+		var got []uint8
+		for _, w := range l.next {
+			got = append(got, w.last)
+			assert.Equal(t, int32(7), w.from)
+		}
+		assert.Equal(t, want, got, "better than %d", below)
+	}
+	for n, want := range map[int]int{397: 399, 398: narrowLayer} { // two more
+		l := layers{o: o, best: never, dropped: never, keep: 200, heads: map[ending]int32{}}
+		for i := range n {
+			l.next = append(l.next, way{done: uint64(100 + i)})
+		}
+		l.extend(&root, 0)
+		assert.Len(t, l.next, want)
+	}
 }
 
 // One way of making the same runs does no worse than another if it ends no later with no more late, no more changing and no more lateness, or for the
@@ -295,6 +453,7 @@ func TestWaysThatAreWorseGo(t *testing.T) {
 		{"another run ends it", []way{{done: 3, last: 1, tally: good}, {done: 3, last: 0, tally: bad}}, []tally{good, bad}},
 		{"another set", []way{{done: 3, last: 1, tally: good}, {done: 5, last: 1, tally: bad}}, []tally{good, bad}},
 		{"behind two that are no worse", []way{{done: 3, last: 1, tally: other}, {done: 3, last: 1, tally: good}, {done: 3, last: 1, tally: bad}}, []tally{other, good}},
+		{"the first of two goes", []way{{done: 3, last: 1, tally: other}, {done: 3, last: 1, tally: good}, {done: 3, last: 1, tally: tally{line: 8, changing: 4}}, {done: 3, last: 1, tally: tally{line: 7, changing: 5}}}, []tally{good, {line: 8, changing: 4}, {line: 7, changing: 5}}},
 		{"worse than one of two", []way{{done: 3, last: 1, tally: bad}, {done: 3, last: 1, tally: other}, {done: 3, last: 1, tally: good}}, []tally{other, good}},
 	} {
 		for _, pause := range []bool{false, true} { // the layer is looked through between them, or not

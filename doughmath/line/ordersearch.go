@@ -272,9 +272,6 @@ func (o *sequence) pairedLateness(end int64, done uint64) (lateness int64) {
 		}
 		due := o.due[o.byDue[d]]
 		d++
-		if due == noDue {
-			break
-		}
 		end += o.least[j] + o.time[j]
 		lateness += max(0, end-due)
 	}

@@ -2,6 +2,7 @@ package line
 
 import (
 	"math"
+	"math/bits"
 	"math/rand/v2"
 	"slices"
 	"testing"
@@ -243,6 +244,51 @@ func TestBoundsByHand(t *testing.T) {
 			b = o.bound(tally{line: start, late: 2, lateness: 30, worst: 9, changing: 4}, n, 0)
 			assert.Equal(t, []int64{c.late + 2, c.lateness + 30, max(c.worst, 9), 4}, []int64{b.late, b.lateness, b.worst, b.changing}, c.id)
 		}
+	}
+}
+
+// The fewest late without gaps, tried for every set of runs that are in time, by due times: Moore's rule says no other number. Jackson's rule says the latest.
+func TestFewestLateOfEverySet(t *testing.T) {
+	r := rand.New(rand.NewPCG(21, 4))
+	for range 200 {
+		n := 1 + r.IntN(8)
+		times, due, weights := make([]int64, n), make([]int64, n), make([]int64, n)
+		for i := range n {
+			times[i], due[i], weights[i] = int64(1+r.IntN(20)), int64(1+r.IntN(12*n)), 1
+		}
+		o := plainRuns(0, times, due, weights)
+		for j := range n {
+			o.least[j] = 0
+		}
+		fewest, end, worst := int64(n), int64(0), int64(0)
+		for set := range 1 << n {
+			line, inTime := int64(0), true
+			for _, j := range o.byDue {
+				if set>>j&1 == 1 {
+					line += times[j]
+					inTime = inTime && line <= due[j]
+				}
+			}
+			if inTime {
+				fewest = min(fewest, int64(n-bits.OnesCount(uint(set))))
+			}
+		}
+		for _, j := range o.byDue {
+			end += times[j]
+			worst = max(worst, end-due[j])
+		}
+		b := o.bound(tally{}, n, 0)
+		assert.Equal(t, []int64{fewest, worst}, []int64{b.late, b.worst}, "%v due %v", times, due)
+	}
+	// Sixty runs of one second, due at 59: one is late; due at 60, none.
+	for due, late := range map[int64]int64{59: 1, 60: 0} {
+		o := newSequence(60, FewestLate)
+		for i := range o.time {
+			o.time[i], o.due[i] = 1, due
+		}
+		o.prepare()
+		b := o.bound(tally{}, 60, 0)
+		assert.Equal(t, []int64{late, late}, []int64{b.late, b.lateness}, "due at %d", due)
 	}
 }
 
