@@ -40,7 +40,7 @@ func (o *options) facts(ctx context.Context, pkgs []string, known map[string]str
 		}
 		defer t.remove()
 		for _, c := range p.changes {
-			if slices.Contains(stated, c.kind) && !c.counts && known[c.key()] == "" {
+			if slices.Contains(stated, c.kind) && !c.counts && !c.equal(known) {
 				all = append(all, planted{c, t, units})
 			}
 		}

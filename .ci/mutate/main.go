@@ -11,7 +11,8 @@
 // of them holds; each test runs once to learn which changes it comes by. So a change costs a run of
 // the tests that can see it, the quickest first, and no build. Changes that no test reaches are
 // counted apart. Those that make no difference stand in equal.txt, one on a line with the reason; a line
-// whose change is killed or gone is complained of.
+// whose change is killed or gone is complained of. Changes that are alike in a function are numbered; a
+// line without a number is for all of them.
 //
 // It leaves with 0 if all is well, with 1 below the floor, and with 2 if it was called wrongly or the
 // package does not build.
@@ -114,6 +115,9 @@ func (o *options) mutate(ctx context.Context, known map[string]string, list bool
 	if err != nil {
 		return err
 	}
+	if gone := p.gone(known); len(gone) > 0 {
+		return fmt.Errorf("said to make no difference, and gone:\n%s", strings.Join(gone, "\n"))
+	}
 	chosen := slices.DeleteFunc(slices.Clone(p.changes), func(c change) bool {
 		return len(o.kinds) > 0 && !slices.Contains(o.kinds, string(c.kind)) || o.file != "" && path.Base(c.file) != o.file
 	})
@@ -144,7 +148,7 @@ func (o *options) mutate(ctx context.Context, known map[string]string, list bool
 	open := 0
 	left := map[kind]int{}
 	for _, c := range lived {
-		if known[c.key()] != "" {
+		if c.equal(known) {
 			equal = append(equal, c.key())
 			continue
 		}
@@ -153,7 +157,7 @@ func (o *options) mutate(ctx context.Context, known map[string]string, list bool
 		fmt.Fprintln(w, "lived:", c)
 	}
 	for _, c := range chosen {
-		if known[c.key()] != "" && !slices.Contains(equal, c.key()) {
+		if c.equal(known) && !slices.Contains(equal, c.key()) {
 			fmt.Fprintln(w, "killed, though said to be equal:", c)
 			open++
 		}

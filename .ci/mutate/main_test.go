@@ -66,6 +66,7 @@ func TestWhatTheTestsDoNotHold(t *testing.T) {
 		{"floor", "", []string{"-floor", "60"}, 1, "p: 4 tried, 2 killed, 50.0 %"},
 		{"equal", "p/p.go Warm: constant: 40 # no dough is so warm\n", nil, 0, "p: 3 tried, 2 killed, 66.7 %; 1 make no difference\n"},
 		{"killed though equal", "p/p.go Rate: named-constant: Rate = 40 # not so\n", nil, 0, "killed, though said to be equal: p/p.go:3: p/p.go Rate: "},
+		{"gone", "p/p.go Cold: constant: 40 # no dough is so warm\n", nil, 2, "and gone:\np/p.go Cold: constant: 40\n"},
 		{"no reason", "p/p.go Warm: constant: 40\n", nil, 2, "and the reason"},
 		{"unknown kind", "", []string{"-kinds", "moonshine"}, 2, "arithmetic"},
 		{"no package", "", []string{"-package", "q"}, 2, "not one package"},

@@ -6,6 +6,7 @@ import (
 	"go/token"
 	"go/types"
 	"os"
+	"path"
 	"path/filepath"
 	"slices"
 	"strings"
@@ -50,18 +51,65 @@ type change struct {
 	text string
 	// counts: of whole numbers, such as an index or the next item, which state no fact
 	counts bool
+	// nth is which one of those that are alike in a function, from 1; 0 if there is no other
+	nth int
 }
 
 func (c change) String() string { return fmt.Sprintf("%s:%d: %s", c.file, c.line, c.key()) }
 
-// key is the change without its line, which moves.
-func (c change) key() string { return fmt.Sprintf("%s %s: %s: %s", c.file, c.of, c.kind, c.text) }
+// key is the change without its line, which moves. Those that are alike in a function are numbered.
+func (c change) key() string {
+	if c.nth > 0 {
+		return fmt.Sprintf("%s (%d)", c.alike(), c.nth)
+	}
+	return c.alike()
+}
+
+// alike is what several changes of a function may be called.
+func (c change) alike() string {
+	return fmt.Sprintf("%s %s: %s: %s", c.file, c.of, c.kind, c.text)
+}
+
+// equal reports whether the change, or all that are like it, stand among those that make no difference.
+func (c change) equal(known map[string]string) bool {
+	return known[c.key()] != "" || known[c.alike()] != ""
+}
+
+// number numbers the changes that are alike.
+func number(changes []change) {
+	times := map[string]int{}
+	for i := range changes {
+		times[changes[i].alike()]++
+	}
+	met := map[string]int{}
+	for i := range changes {
+		if c := &changes[i]; times[c.alike()] > 1 {
+			met[c.alike()]++
+			c.nth = met[c.alike()]
+		}
+	}
+}
 
 // source is a package with its changes.
 type source struct {
 	root, pkg, dir string
 	texts          map[string]string // by file, each change asked for where it stands
 	changes        []change
+}
+
+// gone lists what is known of changes of the package that are no longer there.
+func (s *source) gone(known map[string]string) (keys []string) {
+	there := map[string]bool{}
+	for _, c := range s.changes {
+		there[c.key()], there[c.alike()] = true, true
+	}
+	for key := range known {
+		if file, _, _ := strings.Cut(key, " "); path.Dir(file) == s.pkg && !there[key] {
+			keys = append(keys, key)
+		}
+	}
+	slices.Sort(keys)
+	return keys
 }
 
 func load(root, pkg string) (*source, error) {
@@ -94,6 +142,7 @@ func load(root, pkg string) (*source, error) {
 		w := &writer{source: out, code: code, at: p.Fset.File(f.Pos()), fset: p.Fset, info: p.TypesInfo, pkg: p.Types, rel: rel, named: named, names: map[string]string{}}
 		out.texts[name] = w.write(f)
 	}
+	number(out.changes)
 	return out, nil
 }
 
@@ -151,7 +200,7 @@ func (w *writer) between(from, to token.Pos) string {
 // add makes a change and returns its number.
 func (w *writer) add(k kind, n ast.Node, text string) int {
 	id := len(w.changes) + 1
-	w.changes = append(w.changes, change{id, k, w.rel, w.at.Line(n.Pos()), w.of, strings.Join(strings.Fields(text), " "), w.counts(k, n)})
+	w.changes = append(w.changes, change{id, k, w.rel, w.at.Line(n.Pos()), w.of, strings.Join(strings.Fields(text), " "), w.counts(k, n), 0})
 	w.used = true
 	return id
 }
