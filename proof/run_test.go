@@ -222,6 +222,17 @@ func TestRunSpeedChange(t *testing.T) {
 	assert.InDelta(t, 30, out.ClearOut.Minutes(), 1e-9)
 }
 
+func TestRunSpeedsUp(t *testing.T) {
+	// 360 trays are 30 min at 12 strokes/min, and 15 at 24.
+	in := steadyRun(proof.Act{At: unit.Minutes(40), Do: proof.ActSpeed, Strokes: 24}, proof.Act{At: unit.Minutes(60), Do: proof.ActScalingOff})
+	in.Strokes = 12
+	out, err := in.Solve()
+	require.NoError(t, err)
+	assert.InDelta(t, 30, out.FirstOut.Minutes(), 1e-12)
+	assert.InDelta(t, 30, out.Longest.Minutes(), 1e-12)
+	assert.InDelta(t, 15, out.Shortest.Minutes(), 1e-12)
+}
+
 func TestRunScalingOffAndOn(t *testing.T) {
 	out, err := steadyRun(proof.Act{At: 60.5, Do: proof.ActScalingOff}, proof.Act{At: 90.5, Do: proof.ActScalingOn}, proof.Act{At: 120.5, Do: proof.ActScalingOff}).Solve()
 	require.NoError(t, err)

@@ -89,9 +89,6 @@ func (m *machine) play(yield func(Event) bool) {
 			m.latch(reach)
 			m.x0 = reach
 		}
-		if m.stopped {
-			return
-		}
 		m.t0, m.firstX = float64(a.At), m.nextX
 		m.do(a)
 	}

@@ -368,6 +368,7 @@ func TestWhatWouldDo(t *testing.T) {
 		Word string        `json:"word,omitzero" range:"1..3"`
 		Open bool          `json:"open,omitzero"`
 		Late unit.Duration `json:"late,omitzero"`
+		One  *piece        `json:"one,omitzero"`
 	}
 	type whole struct {
 		L *loose `json:"l"`
@@ -386,6 +387,7 @@ func TestWhatWouldDo(t *testing.T) {
 		`{"free":""}`:      {`""`, "a mass in quotes with its unit (g, kg, mg, t, oz, lb)", KindType, Range{}, ""},
 		`{"late":"5"}`:     {`"5"`, "a unit after the number; a number and a unit (s, ms, min, h, d)", KindUnit, Range{}, ""},
 		`{"none":{"a":1}}`: {"not a known name", "no names here", KindUnknownName, Range{}, ""},
+		`{"one":5}`:        {"the bare number 5", "an object with weight", KindType, Range{}, ""},
 		`{"own":""}`:       {`""`, "a text in quotes", KindType, Range{}, ""},
 		`{"own":7}`:        {"the bare number 7", "a text in quotes", KindType, Range{}, ""},
 		`{"own":"x"}`:      {`"x"`, `metric or us`, KindUnit, Range{}, ""},

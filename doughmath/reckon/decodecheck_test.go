@@ -238,7 +238,9 @@ func TestAsTyped(t *testing.T) {
 	assert.NoError(t, AsTyped(nil, &b, data))
 	one := InputErrors(c.Err())[0]
 	assert.Equal(t, "85.05 g", one.Value, "the error itself is left alone")
-	assert.Equal(t, one, AsTyped(one, &b, []byte(`{"flour":`)), "a text that is not the one it was read from")
+	for _, text := range []string{`{"flour":`, `{"flour" "3 oz"}`, `{"flour":"3 oz`, `{"rows":[1 2],"flour":"3 oz"}`} {
+		assert.Equal(t, one, AsTyped(one, &b, []byte(text)), "a text that is not the one it was read from")
+	}
 }
 
 // Everything that is wrong with an input is said at once: its names, its

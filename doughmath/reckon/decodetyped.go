@@ -98,7 +98,6 @@ func (t *typed) inside(opening byte) bool {
 		}
 		i++
 	}
-	t.path = t.path[:n]
 	t.leave()
 	return t.syntax == ""
 }

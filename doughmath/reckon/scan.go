@@ -268,9 +268,8 @@ func unquote(inside string) (string, bool) {
 				return "", false
 			}
 			if utf16.IsSurrogate(r) {
-				low, ok := hex4(inside[i+6:])
-				r = utf16.DecodeRune(r, low)
-				if !ok || r == utf8.RuneError {
+				low, _ := hex4(inside[i+6:]) // of none that makes no character either
+				if r = utf16.DecodeRune(r, low); r == utf8.RuneError {
 					return "", false
 				}
 				i += 6
