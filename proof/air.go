@@ -238,8 +238,8 @@ func (Air) ID() string { return "proof-air" }
 
 func (q Air) Check(c *reckon.Checks) { q.check(c) }
 
-// check returns everything about the air as well: whether it has a dew point
-// and a wet bulb shows when they are looked for.
+// check returns everything about the air as well: whether it has a wet bulb
+// shows when it is looked for.
 func (q *Air) check(c *reckon.Checks) (out AirResult) {
 	before := c.Mark()
 	vapour := q.vapour(c)
@@ -258,19 +258,17 @@ func (q *Air) check(c *reckon.Checks) (out AirResult) {
 	if q.Humidity == 0 {
 		out.Humidity = unit.Percent(math.Min(100, vapour/ws*100)) // saturated air, to the last digit
 	}
-	found := true
 	if !q.DewPoint.Given() {
-		var dew float64
-		dew, found = saturated(vapour)
+		dew, _ := saturated(vapour) // all vapour that is taken condenses between -100 and 200 °C
 		// Saturated air has its dew point at its own temperature, to the last digit.
 		out.DewPoint = unit.Celsius(math.Min(dew, dry))
 	}
-	if found && !q.WetBulb.Given() {
-		out.WetBulb, found = wetBulb(dry, out.DewPoint.Celsius(), ratio, p)
-	}
-	if !found {
-		c.Fail("humidity", out.Vapour.String()+" of vapour", "air that has a dew point and a wet bulb")
-		return AirResult{}
+	if !q.WetBulb.Given() {
+		var found bool
+		if out.WetBulb, found = wetBulb(dry, out.DewPoint.Celsius(), ratio, p); !found {
+			c.Fail("humidity", out.Vapour.String()+" of vapour", "air that has a wet bulb")
+			return AirResult{}
+		}
 	}
 	if out.DewPoint.Celsius() <= freezingCelsius {
 		out.Conditions |= BelowFreezing

@@ -129,6 +129,14 @@ func TestLanesThatDiffer(t *testing.T) {
 	assert.InDelta(t, 9.5, out.MeanDwell.Minutes(), 1e-12)
 	assert.Equal(t, 380, out.Inside) // 240 + 140
 	assert.InDelta(t, 380, float64(out.PieceRate)*out.MeanDwell.Minutes(), 1e-9, "content = rate x mean dwell")
+	// Of one lane nothing is the least.
+	_, w, err := reckon.Explain(proof.Lanes{Proofer: p, Load: []int{2}, Strokes: 20})
+	require.NoError(t, err)
+	for _, s := range w.Steps {
+		if s.Symbol == "t_min" || s.Symbol == "t_max" {
+			assert.Equal(t, "t_1", s.Expression)
+		}
+	}
 	// One pass: from the chute straight to the discharge, 40 trays on.
 	out, err = proof.Lanes{Proofer: p, Load: []int{1, 2, 3, 4, 5}, Strokes: 20}.Solve()
 	require.NoError(t, err)
