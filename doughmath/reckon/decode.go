@@ -548,8 +548,8 @@ func (d *decoder) list(p *plan, v reflect.Value, tag reflect.StructTag) bool {
 	if !d.enter() {
 		return false
 	}
-	v.Set(reflect.MakeSlice(p.typ, 0, 0))
 	i := 0
+	v.Set(reflect.MakeSlice(p.typ, i, i))
 	for more := d.first(']'); more; more = d.another(']') {
 		v.Grow(1)
 		v.SetLen(i + 1)

@@ -198,6 +198,9 @@ func TestManyMistakes(t *testing.T) {
 	assert.Contains(t, got[49].Want, "there may be more")
 	assert.Equal(t, "pieces[49].weight", got[49].Field)
 
+	_, err = Decode[input]("test", []byte(text[:len(text)-1]+"]"))
+	assert.Len(t, InputErrors(err), 50, "beyond fifty nothing is read, whatever it is")
+
 	var limits strings.Builder
 	for i := range 60 {
 		fmt.Fprintf(&limits, `,"k%d":1`, i)

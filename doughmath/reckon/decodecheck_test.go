@@ -195,9 +195,9 @@ func (u *untagged) Check(c *Checks) {
 }
 
 func TestAsTyped(t *testing.T) {
-	data := []byte(` {"flour":" 3 oz","salt":"2e1 %","room":"75 °F","across":1,"share":0.50,"rows":[{"name":"a"},{"name":"b","length":"1 h 30 min"}],"oven":{"length":"6e3 s"},"by":{"a b":1}} `)
+	data := []byte(` {"flour":" 3 oz","salt":"2e1 %","room":"75 °F","across":1,"share":0.50,"growth":1.234567890,"marks":[2.34567891],"rows":[{"name":"a"},{"name":"b","length":"1 h 30 min"}],"oven":{"length":"6e3 s"},"by":{"a b":1}} `)
 	b := batch{
-		Flour: unit.Ounces(3), Salt: 20, Room: unit.Fahrenheit(75), Across: 1, Share: 0.5,
+		Flour: unit.Ounces(3), Salt: 20, Room: unit.Fahrenheit(75), Across: 1, Share: 0.5, Growth: 1.23456789, Marks: []float64{2.34567891},
 		Rows: []row{{"a", 0}, {"b", 5400}}, Oven: &row{"", 6000}, By: map[string]int{"a b": 1},
 	}
 	c := Checks{Func: "test"}
@@ -209,6 +209,8 @@ func TestAsTyped(t *testing.T) {
 	CheckRange(&c, "rows[1].length", b.Rows[1].Length, 0, 1)
 	CheckRange(&c, "rows[0].length", b.Rows[0].Length, 1, 2)
 	CheckRange(&c, "oven.length", b.Oven.Length, 0, 1)
+	CheckRange(&c, "marks[0]", b.Marks[0], 0, 1)
+	c.Fail("growth", fmt.Sprint(b.Growth), "less")
 	c.Fail("flour", "85 g of flour and 3 g of salt", "less")
 	c.Fail(`by["a b"]`, "1", "another")
 	c.Fail("rows[7].length", "1 s", "another")
@@ -221,7 +223,7 @@ func TestAsTyped(t *testing.T) {
 	}
 	assert.Equal(t, []string{
 		"flour 3 oz", "salt 2e1 %", "room 75 °F", "across 1", "share 0.50", "rows[1].length 1 h 30 min", "rows[0].length 0 s", "oven.length 6e3 s",
-		"flour 85 g of flour and 3 g of salt", `by["a b"] 1`, "rows[7].length 1 s",
+		"marks[0] 2.34567891", "growth 1.234567890", "flour 85 g of flour and 3 g of salt", `by["a b"] 1`, "rows[7].length 1 s",
 	}, got)
 	var back *NoSolutionError
 	require.ErrorAs(t, err, &back)

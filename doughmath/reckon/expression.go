@@ -62,7 +62,7 @@ func normal(z float64) float64 { return math.Erfc(-z/math.Sqrt2) / 2 }
 func ParseExpression(text string) (*Expression, error) {
 	p := expressionParser{text: text}
 	e := p.sum()
-	if p.err == nil && p.next() != 0 {
+	if p.next() != 0 {
 		p.fail("an operator")
 	}
 	if p.err != nil {
@@ -280,8 +280,8 @@ func spread(expression string, known func(symbol string) bool) string {
 		if start < 0 || start > 0 && isLetter(expression[start-1]) {
 			break
 		}
-		end := closing(expression, start+len("sum"))
-		if end < 0 {
+		end, ok := closing(expression, start+len("sum"))
+		if !ok {
 			return expression // which does not parse and says so
 		}
 		inner := expression[start+len("sum(") : end]
@@ -321,8 +321,8 @@ func spread(expression string, known func(symbol string) bool) string {
 	}
 }
 
-// closing returns the index of the parenthesis that closes the one at open, or -1.
-func closing(text string, open int) int {
+// closing returns the index of the parenthesis that closes the one at open, if one does.
+func closing(text string, open int) (end int, ok bool) {
 	depth := 0
 	for i := open; i < len(text); i++ {
 		switch text[i] {
@@ -330,11 +330,11 @@ func closing(text string, open int) int {
 			depth++
 		case ')':
 			if depth--; depth == 0 {
-				return i
+				return i, true
 			}
 		}
 	}
-	return -1
+	return 0, false
 }
 
 // repeat writes the template once for every item, # being its number, as long

@@ -102,11 +102,7 @@ func (s *scanner) another(closing byte) bool {
 
 // name reads a member's name and the colon after it.
 func (s *scanner) name() (string, bool) {
-	got, ok := s.peek()
-	if !ok {
-		return "", false
-	}
-	if got != '"' {
+	if got, _ := s.peek(); got != '"' {
 		return "", s.broken("want a name in double quotes")
 	}
 	name, ok := s.text()

@@ -147,7 +147,7 @@ func sentencesOf(list []Note) []string {
 func readWords(data []byte, kind string, common, own []Note) (set uint64, err error) {
 	var words []string
 	if err := json.Unmarshal(data, &words); err != nil {
-		return 0, err
+		return set, err
 	}
 next:
 	for _, w := range words {

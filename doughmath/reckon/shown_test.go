@@ -2,6 +2,7 @@ package reckon
 
 import (
 	"math"
+	"strings"
 	"testing"
 
 	"github.com/stretchr/testify/assert"
@@ -59,6 +60,17 @@ func TestShowSteps(t *testing.T) {
 `, w.In(unit.US))
 }
 
+// A question as long as is read has its texts noted, and no longer one.
+func TestTypedUpToTheLongest(t *testing.T) {
+	const text = `{"belt":"13.7 m/min"}`
+	for spaces, want := range map[int]string{maxInput - len(text): "13.7 m/min", maxInput - len(text) + 1: ""} {
+		var w Working
+		w.Inputs(spacing{Belt: unit.MetresPerMinute(13.7), Piece: 85, Rate: 55})
+		w.AsTyped([]byte(text + strings.Repeat(" ", spaces)))
+		assert.Equal(t, want, w.Steps[0].Typed)
+	}
+}
+
 // given is an input as it was typed, and worked a step that is not an answer of its own.
 func given(id, symbol string, value float64, held, typed string) Step {
 	return Step{Kind: InputStep, ID: id, Symbol: symbol, Value: value, Unit: held, Typed: typed}
@@ -101,6 +113,7 @@ func TestPaper(t *testing.T) {
 			given("a", "a", 5000, "g", "5e3 g"), given("b", "b", 5000, "g", "5E3 g"), given("c", "c", 5000, "g", "+5000 g"), given("d", "d", 5000, "g", "0x1388p0 g"),
 			given("e", "e", 5000, "g", "0X1388P0 g"), given("f", "f", 5000, "g", "6000 g"), given("g", "g", 0, "g", "none g"), given("h", "h", 5000, "g", "5000"),
 			given("i", "i", 5, "", "5.0 g"), given("k", "k", 5000, "g", "5000 stone"),
+			given("l", "l", 0, "g", "- g"), given("m", "m", 0, "", ""), given("n", "n", 0, "g", "0 stone"),
 		}, `
   a: a = 5 kg
   b: b = 5 kg
@@ -112,6 +125,9 @@ func TestPaper(t *testing.T) {
   h: h = 5 kg
   i: i = 5
   k: k = 5 kg
+  l: l = 0 g
+  m: m = 0
+  n: n = 0 g
 `},
 		{"what an earlier part has is written down again, in its unit, and not worked out again", unit.Metric, []Step{
 			given("rest", "t", 5400, "s", "90 min"), given("piece", "m", 453.59237, "g", "1 lb"), worked("two rests", "u", "t*2", 10800, "s"),
