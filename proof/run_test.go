@@ -448,6 +448,7 @@ func TestEventsAreLazyAndRepeat(t *testing.T) {
 	assert.Equal(t, run.PocketEvents, n)
 	assert.Equal(t, "in", first[0].Kind.String())
 	assert.Equal(t, "event 99", proof.EventKind(99).String())
+	assert.Equal(t, "event 0", proof.EventKind(0).String())
 }
 
 func TestRunAllocatesNothingPerEvent(t *testing.T) {

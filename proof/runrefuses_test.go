@@ -193,10 +193,19 @@ func TestRunStoppedEmpty(t *testing.T) {
 	assert.Zero(t, out.ClearOut)
 }
 
-// What two limits exclude leaves no answer behind.
-func TestSpeedConflictLeavesNothing(t *testing.T) {
+// What two limits exclude leaves no answer behind, nor does a refusal.
+func TestRefusalsLeaveNothing(t *testing.T) {
 	in := proof.Speed{Proofer: demo, Across: 2, DwellLow: 600, DwellHigh: 1200, Limits: []proof.StrokeLimit{{Name: "divider", Low: 1, High: 2}}}
-	out := proof.SpeedResult{Low: 7, HighLimit: "before"}
-	require.Error(t, in.SolveInto(&out))
-	assert.Equal(t, proof.SpeedResult{}, out)
+	speed := proof.SpeedResult{Low: 7, HighLimit: "before"}
+	require.Error(t, in.SolveInto(&speed))
+	assert.Equal(t, proof.SpeedResult{}, speed)
+	speed.Low = 7
+	require.Error(t, (&proof.Speed{}).SolveInto(&speed))
+	assert.Equal(t, proof.SpeedResult{}, speed)
+	dwell := proof.DwellResult{Passes: 7}
+	require.Error(t, (&proof.Dwell{}).SolveInto(&dwell))
+	assert.Equal(t, proof.DwellResult{}, dwell)
+	clear := proof.ClearResult{Stranded: 7}
+	require.Error(t, (&proof.Clear{}).SolveInto(&clear))
+	assert.Equal(t, proof.ClearResult{}, clear)
 }

@@ -318,6 +318,7 @@ func TestFieldsWithoutATag(t *testing.T) {
 		Bare bool
 		Left int `json:",omitzero"`
 		Out  int `json:"-"`
+		own  int
 	}]()) {
 		names = append(names, fmt.Sprint(f.Name, " ", f.Required))
 	}

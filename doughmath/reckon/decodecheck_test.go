@@ -194,6 +194,29 @@ func (u *untagged) Check(c *Checks) {
 	CheckCount(c, "across", u.Across, 2, 5)
 }
 
+// oven goes as warm as its kind allows.
+type oven struct {
+	Kind string    `json:"kind"`
+	Temp unit.Temp `json:"temp"`
+}
+
+func (o oven) Check(c *Checks) {
+	CheckWord(c, "kind", o.Kind, "pan", "deck", "stone")
+	most := unit.Celsius(250)
+	if o.Kind == "stone" {
+		most = unit.Celsius(400)
+	}
+	CheckTemp(c, "temp", o.Temp, unit.Celsius(0), most)
+}
+
+// What the last of the words allows is not told while the word is not known.
+func TestDecodeTriesEveryWord(t *testing.T) {
+	_, err := Decode[oven]("test", []byte(`{"kind":7,"temp":"350 °C"}`))
+	assert.EqualError(t, err, `test: kind is the bare number 7: want "pan", "deck" or "stone"`)
+	_, err = Decode[oven]("test", []byte(`{"kind":"deck","temp":"350 °C","tmep":1}`))
+	assert.ErrorContains(t, err, "test: temp is 350 °C: want a temperature from 0 °C to 250 °C")
+}
+
 func TestAsTyped(t *testing.T) {
 	data := []byte(` {"flour":" 3 oz","salt":"2e1 %","room":"75 °F","across":1,"share":0.50,"growth":1.234567890,"marks":[2.34567891],"rows":[{"name":"a"},{"name":"b","length":"1 h 30 min"}],"oven":{"length":"6e3 s"},"by":{"a b":1}} `)
 	b := batch{
@@ -240,7 +263,7 @@ func TestAsTyped(t *testing.T) {
 	assert.NoError(t, AsTyped(nil, &b, data))
 	one := InputErrors(c.Err())[0]
 	assert.Equal(t, "85.05 g", one.Value, "the error itself is left alone")
-	for _, text := range []string{`{"flour":`, `{"flour" "3 oz"}`, `{"flour":"3 oz`, `{"rows":[1 2],"flour":"3 oz"}`} {
+	for _, text := range []string{`{"flour":`, `{"flour" "3 oz"}`, `{"flour":"3 oz`, `{"rows":[1 2],"flour":"3 oz"}`, `{"x":` + strings.Repeat("[", 100)} {
 		assert.Equal(t, one, AsTyped(one, &b, []byte(text)), "a text that is not the one it was read from")
 	}
 }

@@ -159,7 +159,7 @@ next:
 				}
 			}
 		}
-		return 0, fmt.Errorf("no %s is called %q", kind, unit.Clip(w))
+		return set, fmt.Errorf("no %s is called %q", kind, unit.Clip(w))
 	}
 	return set, nil
 }

@@ -232,6 +232,26 @@ Later
   belt, in in: L = 10*12 = 120 in
   area: A = L*W = 120*10 = 1200 in²
 `},
+		{"and so do lengths in feet, for there is no area in feet", unit.US, []Step{
+			given("belt", "L", 3048, "mm", ""), given("width", "W", 3657.6, "mm", ""), worked("area", "A", "L*W", 11148364.8, "mm²"),
+		}, `
+  belt: L = 10 ft
+  width: W = 12 ft
+  belt, in in: L = 10*12 = 120 in
+  width, in in: W = 12*12 = 144 in
+  area: A = L*W = 120*144 = 17280 in²
+`},
+		{"a time at kilograms an hour and one at pieces a minute each stay in their own unit", unit.Metric, []Step{
+			given("rate", "D", 100, "kg/h", ""), given("first", "t_1", 7200, "s", ""), given("piece", "m", 1000, "g", ""), given("pieces", "R", 10, "pieces/min", ""),
+			given("second", "t_2", 1800, "s", ""), worked("dough", "M", "D*t_1/3600{s/h}*1000{g/kg} + m*R*t_2/60{s/min}", 500000, "g"),
+		}, `
+  rate: D = 100 kg/h
+  first: t_1 = 2 h
+  piece: m = 1 kg
+  pieces: R = 10 pieces/min
+  second: t_2 = 30 min
+  dough: M = D*t_1 + m*R*t_2 = 100*2 + 1*10*30 = 500 kg
+`},
 		{"a conversion starts from what stood there first", unit.US, []Step{
 			given("flour", "m", 907.18474, "g", "2 lb"), given("sugar", "b", 3*453.59237/16, "g", "3 oz"), worked("price", "c", "m*0.002", 1.81436948, ""),
 			worked("both", "s", "m + b", 35*453.59237/16, "g"),
