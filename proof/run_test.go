@@ -339,6 +339,8 @@ func TestRunRefusesFaultsThatCannotHappen(t *testing.T) {
 		{"one missing piece makes a place", nil, []proof.Fault{missing(1, 1), missing(100, 2), jam(101, 1, 1)}, ""},
 		{"stroke far off, with stops", pause, []proof.Fault{missing(5000, 1)}, "faults[0].stroke is 5000: want 1 to 100, the last stroke that drops a piece"},
 		{"stroke that scaling off may bring", []proof.Act{{At: 60, Do: proof.ActScalingOff}, {At: 120, Do: proof.ActScalingOn}}, []proof.Fault{missing(110, 1)}, ""},
+		{"the same piece twice", nil, []proof.Fault{missing(1, 1), missing(1, 1)}, "faults[1].lane is 1: want one fault for each piece, lanes in order within a stroke"},
+		{"lanes out of order", nil, []proof.Fault{missing(3, 2), missing(3, 1)}, "faults[1].lane is 1: want one fault for each piece, lanes in order within a stroke"},
 		{"lane that is not loaded", nil, []proof.Fault{missing(1, 3)}, "faults[0].lane is 3: want a whole number from 1 to 2"},
 		{"lane that will be loaded", lanes(3), []proof.Fault{missing(1, 3)}, ""},
 	} {

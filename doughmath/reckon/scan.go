@@ -86,10 +86,7 @@ func (s *scanner) first(closing byte) bool {
 }
 
 func (s *scanner) another(closing byte) bool {
-	got, ok := s.peek()
-	switch {
-	case !ok:
-		return false
+	switch got, _ := s.peek(); {
 	case got == closing:
 		s.at++
 		return false
