@@ -113,7 +113,7 @@ func (m *machine) do(a Act) {
 	case ActScalingOff:
 		m.scaling = false
 	case ActScalingOn:
-		m.scaling = m.in.Pieces == 0 || m.out.PiecesIn < m.in.Pieces
+		m.scaling = true // once all pieces are in, the next stroke drops none and ends it again
 	case ActLanes:
 		if a.Across != m.shift {
 			m.out.Mixed += m.inside

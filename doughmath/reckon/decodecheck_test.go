@@ -260,6 +260,8 @@ func TestAsTyped(t *testing.T) {
 
 	plain := errors.New("plain")
 	assert.Same(t, plain, AsTyped(plain, &b, data))
+	wrapped := fmt.Errorf("wrapped: %w", plain)
+	assert.Equal(t, wrapped, AsTyped(wrapped, &b, data))
 	assert.NoError(t, AsTyped(nil, &b, data))
 	one := InputErrors(c.Err())[0]
 	assert.Equal(t, "85.05 g", one.Value, "the error itself is left alone")

@@ -24,13 +24,12 @@ type Expression struct {
 var functions = map[string]struct {
 	one func(float64) float64
 	two func(float64, float64) float64
-	all func([]float64) float64
 }{
 	"sqrt": {one: math.Sqrt}, "abs": {one: math.Abs}, "exp": {one: math.Exp}, "ln": {one: math.Log},
 	"floor": {one: floor}, "ceil": {one: ceil}, "round": {one: math.Round}, "normal": {one: normal},
 	"cos": {one: math.Cos}, "sin": {one: math.Sin}, "acosh": {one: math.Acosh},
 	"min": {two: math.Min}, "max": {two: math.Max}, "pow": {two: math.Pow},
-	"count": {all: func(list []float64) float64 { return float64(len(list)) }},
+	"count": {}, // of what, it does not depend on
 }
 
 // nearly is how far a number may lie from a whole one and still be taken for
@@ -231,12 +230,8 @@ func (e *Expression) Eval(value func(symbol string) (float64, bool)) float64 {
 	x := e.Args[0].Eval(value)
 	if f := functions[e.Name]; f.one != nil {
 		return f.one(x)
-	} else if f.all != nil {
-		list := make([]float64, len(e.Args))
-		for i, a := range e.Args {
-			list[i] = a.Eval(value)
-		}
-		return f.all(list)
+	} else if e.Name == "count" {
+		return float64(len(e.Args))
 	} else if e.Op == 'f' {
 		for _, a := range e.Args[1:] {
 			x = f.two(x, a.Eval(value))

@@ -252,6 +252,15 @@ Later
   second: t_2 = 30 min
   dough: M = D*t_1 + m*R*t_2 = 100*2 + 1*10*30 = 500 kg
 `},
+		{"what is put back does not stand in for what was given", unit.Metric, []Step{
+			given("pressure", "p", 6.6, "kPa", "6.60 kPa"), given("share", "x", 3.3, "", ""),
+			{Kind: CheckStep, ID: "put back", Symbol: "p", Expression: "x*2", Value: 6.6, Unit: "kPa"}, worked("twice", "y", "p*2", 13.2, "kPa"),
+		}, `
+  pressure: p = 6.60 kPa
+  share: x = 3.3
+  put back: p = x*2 = 3.3*2 = 6.6 kPa
+  twice: y = p*2 = 6.60*2 = 13.2 kPa
+`},
 		{"a conversion starts from what stood there first", unit.US, []Step{
 			given("flour", "m", 907.18474, "g", "2 lb"), given("sugar", "b", 3*453.59237/16, "g", "3 oz"), worked("price", "c", "m*0.002", 1.81436948, ""),
 			worked("both", "s", "m + b", 35*453.59237/16, "g"),
