@@ -56,7 +56,10 @@ func TestFailingCaseNamesItsSource(t *testing.T) {
 	require.NoError(t, err)
 	sources, err := testdata.Sources()
 	require.NoError(t, err)
-	for _, c := range cases {
+	for i, c := range cases {
+		if !all && i%5 != 0 {
+			continue
+		}
 		e, _ := calc.Lookup(c.Func)
 		result, err := e.Run(c.In, nil)
 		require.NotEmpty(t, c.Want)

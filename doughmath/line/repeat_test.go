@@ -138,10 +138,13 @@ func sameAsFresh(t *testing.T, q *line.Plan, got *line.PlanResult, again func() 
 	return refusal != nil
 }
 
-// Every day each plan has another third of its inputs changed, and nearly every input is that of several plans; with
+// all asks for everything (CHECKS=all); every day a sample is tried.
+var all = os.Getenv("CHECKS") == "all"
+
+// Every day each plan has another fifth of its inputs changed, and nearly every input is that of several plans; with
 // CHECKS=all all of them are.
 func TestRepeatEachInput(t *testing.T) {
-	all, part := os.Getenv("CHECKS") == "all", 0
+	part := 0
 	plans := repeatable(t)
 	for _, name := range slices.Sorted(maps.Keys(plans)) {
 		q := plans[name]
@@ -149,7 +152,7 @@ func TestRepeatEachInput(t *testing.T) {
 		t.Run(name, func(t *testing.T) {
 			answered, refused := 0, 0
 			for i, l := range levers("", reflect.ValueOf(q).Elem()) {
-				if !all && (i+part)%3 != 0 {
+				if !all && (i+part)%5 != 0 {
 					continue
 				}
 				var got line.PlanResult
@@ -169,18 +172,22 @@ func TestRepeatEachInput(t *testing.T) {
 				}
 				l.back()
 			}
-			assert.Greater(t, answered, 60)
-			assert.Greater(t, refused, 60)
+			assert.Greater(t, answered, 40)
+			assert.Greater(t, refused, 40)
 		})
 	}
 }
 
 func TestRepeatSeveralInputs(t *testing.T) {
+	times := 20
+	if all {
+		times = 60
+	}
 	for name, q := range repeatable(t) {
 		t.Run(name, func(t *testing.T) {
 			list := levers("", reflect.ValueOf(q).Elem())
 			rng := rand.New(rand.NewPCG(3, 141))
-			for range 60 {
+			for range times {
 				var own []lever
 				var paths []string
 				for range 2 + rng.IntN(4) {

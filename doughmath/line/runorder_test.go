@@ -224,9 +224,12 @@ func (p publishedRuns) reached(out line.RunOrderResult) (is, least unit.Duration
 
 // Of long lists the best that is published is found or nearly so, is never beaten, and is not below what is said to be least.
 func TestLongListsAgainstPublishedBests(t *testing.T) {
-	all := published(t)
+	lists := published(t)
 	for id, over := range map[string]float64{"atsp-ftv33": 1, "wtsds-1": 1.8} {
-		p := all[id]
+		if id == "wtsds-1" && !all {
+			continue // it takes as long again
+		}
+		p := lists[id]
 		out, err := p.In.Solve()
 		require.NoError(t, err, id)
 		follows(t, p.In, out)

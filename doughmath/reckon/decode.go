@@ -473,13 +473,26 @@ func (d *decoder) member(p *plan, v reflect.Value, name string, seen *uint64) bo
 		d.refuse(KindInput, p.fields[i].Tag, "there twice", "each name once")
 	default:
 		*seen |= 1 << i
-		ok = d.value(p.fields[i].plan, p.fields[i].in(v), p.fields[i].Tag)
+		f, faults := &p.fields[i], len(d.faults)
+		ok = d.value(f.plan, f.in(v), f.Tag)
+		if ok && len(d.faults) == faults && f.lacks(f.in(v)) {
+			d.mistake(KindMissing, f.plan, f.Tag, "empty")
+		}
 		d.out()
 		return ok
 	}
 	_, ok = d.skip()
 	d.out()
 	return ok && !d.full()
+}
+
+// lacks reports whether v is a list without items that has to have some.
+func (f *Field) lacks(v reflect.Value) bool {
+	if !f.Required || v.Kind() != reflect.Slice || v.Len() > 0 {
+		return false
+	}
+	items, ok := ParseRange(f.Tag.Get("items"))
+	return ok && items.Low != "" && items.Low != "0"
 }
 
 // in returns the field in the struct v.

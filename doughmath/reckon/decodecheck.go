@@ -55,8 +55,8 @@ func inBoth(a, b []*InputError) []*InputError {
 }
 
 // complete puts what a Check says of the values that were not given to what is
-// said of them: the words to choose from, and of a single missing value its
-// range where the tag of the field does not name one.
+// said of them: the words to choose from, what a list is to hold, and of a single
+// missing value its range where the tag of the field does not name one.
 func (d *decoder) complete(says []*InputError) {
 	unread := 0
 	for i := range d.faults {
@@ -69,6 +69,8 @@ func (d *decoder) complete(says []*InputError) {
 		j := slices.IndexFunc(says, func(e *InputError) bool { return e.Field == f.wrong.Field })
 		switch {
 		case j < 0:
+		case f.wrong.Value == "empty":
+			f.wrong.Want = says[j].Want
 		case says[j].Kind == KindWord:
 			f.words = quoted(says[j].Want)
 			if f.wrong.Kind != KindInput {

@@ -148,7 +148,7 @@ func TestDecodeTellsRangesToo(t *testing.T) {
 		})
 	}
 	// An input that can be read is for Solve to check.
-	b, err := Decode[batch]("test", []byte(`{"flour":"15 t","salt":"30 %","room":"99 °C","across":15,"basis":"bread","rows":[]}`))
+	b, err := Decode[batch]("test", []byte(`{"flour":"15 t","salt":"30 %","room":"99 °C","across":15,"basis":"bread","rows":[{"name":"a","length":"2 h"}]}`))
 	require.NoError(t, err)
 	assert.Equal(t, unit.Kilograms(15_000), b.Flour)
 }

@@ -32,7 +32,7 @@ type Kind string
 // The kinds of what is wrong with a value.
 const (
 	KindInput       Kind = "input"        // anything else, such as two values at odds
-	KindMissing     Kind = "missing"      // it was not given
+	KindMissing     Kind = "missing"      // it was not given, or is a list of nothing where something is wanted
 	KindUnknownName Kind = "unknown-name" // no value is called so
 	KindType        Kind = "type"         // a list in place of a text, for example
 	KindUnit        Kind = "unit"         // its unit is missing, or is no unit of this quantity

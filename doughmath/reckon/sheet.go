@@ -305,10 +305,10 @@ var (
 // heldValue returns the number in v in the unit it is held in, and that unit.
 func heldValue(v reflect.Value) (value float64, held string, ok bool) {
 	switch {
-	case v.Type().Implements(quantityType):
-		q := v.Interface().(unit.Quantity)
-		return unit.Held(q), unit.Describe(q).Held, true
-	case v.CanFloat():
+	case v.CanFloat(), v.Type() == tempType:
+		if q, ok := v.Interface().(unit.Quantity); ok {
+			return unit.Held(q), unit.Describe(q).Held, true
+		}
 		return v.Float(), "", true
 	case v.CanInt():
 		return float64(v.Int()), "", true

@@ -13,7 +13,7 @@ import (
 )
 
 // Workings of all stations are worked out again by another parser, and keyed in as they are shown. Here it is the
-// examples, but for those of a line and a day; the stations and the calculator hold the rest.
+// examples, but for those of a line and a day; the stations hold the rest.
 func TestWorkingsComeOut(t *testing.T) {
 	lines := 0
 	for _, e := range calc.Entries() {

@@ -292,7 +292,7 @@ func TestReadStudy(t *testing.T) {
 		got = append(got, e.Field)
 	}
 	assert.Equal(t, []string{"vary[0].form", "output"}, got)
-	_, err = ReadStudy([]byte(`{"calculation":"curls","base":{"length":"300 mm","thickness":"5"},"vary":[]}`))
+	_, err = ReadStudy([]byte(`{"calculation":"curls","base":{"length":"300 mm","thickness":"5"},"vary":[{"path":"length","values":["1 mm"]}]}`))
 	assert.ErrorContains(t, err, "study: base.thickness is ")
 	_, err = ReadStudy([]byte(`{"vary":[`))
 	assert.ErrorContains(t, err, "study: the input is")

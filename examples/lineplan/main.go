@@ -89,12 +89,21 @@ func parse(args []string, stderr io.Writer) (o options, err error) {
 		wrong = "-scenario, -runs and -keep name a file, and -blank the number of an order: want it not empty"
 	case alone > 1 || alone == 1 && (o.json || o.explain || given["runs"]):
 		wrong = "-form, -blank and -keep each stand alone"
+	case given["date"] && !given["blank"]:
+		wrong = "-date is the day of a record: want -blank with it"
+	case !isDay(o.date):
+		wrong = fmt.Sprintf("-date %q: want a day such as 2026-11-04", unit.Clip(o.date))
 	}
 	if wrong != "" {
 		fmt.Fprintln(stderr, "lineplan:", wrong)
 		return o, errors.New(wrong)
 	}
 	return o, nil
+}
+
+func isDay(text string) bool {
+	_, err := time.Parse(time.DateOnly, text)
+	return err == nil
 }
 
 func count(all ...bool) (n int) {

@@ -313,6 +313,8 @@ func TestCalledWrongly(t *testing.T) {
 		{[]string{"-scenario", ""}, exitUsage, "name a file"},
 		{[]string{"-keep", ""}, exitUsage, "name a file"},
 		{[]string{"-blank", "0"}, exitUsage, "number of an order"},
+		{[]string{"-date", "2026-11-04"}, exitUsage, "want -blank"},
+		{[]string{"-blank", "1", "-date", "yesterday"}, exitUsage, "want a day"},
 		{[]string{"-h"}, exitOK, "-form"},
 		{[]string{"-blank", "5"}, exitFile, "the orders 1 to 4"},
 		{[]string{"-blank", "-1"}, exitFile, "the orders 1 to 4"},

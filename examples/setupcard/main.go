@@ -65,11 +65,6 @@ func run(args []string, stdout, stderr io.Writer) int {
 		fmt.Fprintln(stderr, "setupcard:", err)
 		return exitUsage
 	}
-	reads := []intake.Place{{What: "-scenario", Name: o.scenario}, {What: "-day", Name: o.day}, {What: "-runs", Name: o.runs}}
-	if err := intake.Apart(reads, []intake.Place{{What: "-o", Name: o.file}, {What: "what is printed", Stream: stdout}}); err != nil {
-		fmt.Fprintln(stderr, "setupcard:", err)
-		return exitUsage
-	}
 	// Everything is made before anything is written.
 	var page bytes.Buffer
 	cards, err := o.cards()

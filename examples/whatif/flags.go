@@ -123,6 +123,9 @@ func (f *flags) subject() (whatif.Subject, error) {
 			return whatif.Subject{}, wrong(misused, "-id is a calculation, -scenario and -product are a plan: want one of them")
 		}
 		base := []byte(f.text("base"))
+		if len(base) == 0 {
+			return whatif.Subject{}, wrong(misused, "-id is a calculation: want its input, -base, an object or the name of its file")
+		}
 		if !strings.HasPrefix(strings.TrimSpace(string(base)), "{") {
 			var err error
 			if base, err = intake.Read(f.text("base")); err != nil {

@@ -234,6 +234,7 @@ func TestRefusals(t *testing.T) {
 		"a base alone":       {[]string{"vary", "-base", "{}", "-vary", vary}, misused, "want its -id"},
 		"an id and a plan":   {with("vary", "-id", "curls", "-base", "{}", "-vary", vary), misused, "want one of them"},
 		"no such id":         {[]string{"vary", "-id", "crulls", "-base", "{}", "-vary", vary}, misused, `"curls" perhaps`},
+		"an id alone":        {[]string{"vary", "-id", "curls", "-vary", vary}, misused, "want its input, -base"},
 		"no aim":             {with("best", "-vary", vary, "-want", "water_temp"), misused, "nothing is aimed at"},
 		"no such aim":        {with("best", "-vary", vary, "-aim", "nicest water_temp"), misused, "aim"},
 		"no such condition":  {with("best", "-vary", vary, "-aim", "most water_temp", "-avoid", "sem-open"), misused, "a condition of this answer"},

@@ -75,6 +75,7 @@ func answer(t *testing.T, e calc.Entry, a *Answer) {
 	}
 	if a.Err == nil {
 		sheet(t, a)
+		Shown(t, e.ID, a.Working.Steps)
 	}
 	if a.Want == nil { // of cases, a search may take long
 		plain, err := e.Run(a.In, nil)
