@@ -254,7 +254,8 @@ Later
 `},
 		{"what is put back does not stand in for what was given", unit.Metric, []Step{
 			given("pressure", "p", 6.6, "kPa", "6.60 kPa"), given("share", "x", 3.3, "", ""),
-			{Kind: CheckStep, ID: "put back", Symbol: "p", Expression: "x*2", Value: 6.6, Unit: "kPa"}, worked("twice", "y", "p*2", 13.2, "kPa"),
+			{Kind: CheckStep, ID: "put back", Symbol: "p", Expression: "x*2", Value: 6.6, Unit: "kPa"},
+			worked("twice", "y", "p*2", 13.2, "kPa"),
 		}, `
   pressure: p = 6.60 kPa
   share: x = 3.3
