@@ -238,8 +238,8 @@ func (Air) ID() string { return "proof-air" }
 
 func (q Air) Check(c *reckon.Checks) { q.check(c) }
 
-// check returns everything about the air as well: whether it has a dew point
-// and a wet bulb shows when they are looked for.
+// check returns everything about the air as well: whether it has a wet bulb
+// shows when it is looked for.
 func (q *Air) check(c *reckon.Checks) (out AirResult) {
 	before := c.Mark()
 	vapour := q.vapour(c)
@@ -258,19 +258,17 @@ func (q *Air) check(c *reckon.Checks) (out AirResult) {
 	if q.Humidity == 0 {
 		out.Humidity = unit.Percent(math.Min(100, vapour/ws*100)) // saturated air, to the last digit
 	}
-	found := true
 	if !q.DewPoint.Given() {
-		var dew float64
-		dew, found = saturated(vapour)
+		dew, _ := saturated(vapour) // all vapour that is taken condenses between -100 and 200 °C
 		// Saturated air has its dew point at its own temperature, to the last digit.
 		out.DewPoint = unit.Celsius(math.Min(dew, dry))
 	}
-	if found && !q.WetBulb.Given() {
-		out.WetBulb, found = wetBulb(dry, out.DewPoint.Celsius(), ratio, p)
-	}
-	if !found {
-		c.Fail("humidity", out.Vapour.String()+" of vapour", "air that has a dew point and a wet bulb")
-		return AirResult{}
+	if !q.WetBulb.Given() {
+		var found bool
+		if out.WetBulb, found = wetBulb(dry, out.DewPoint.Celsius(), ratio, p); !found {
+			c.Fail("humidity", out.Vapour.String()+" of vapour", "air that has a wet bulb")
+			return AirResult{}
+		}
 	}
 	if out.DewPoint.Celsius() <= freezingCelsius {
 		out.Conditions |= BelowFreezing
@@ -279,7 +277,7 @@ func (q *Air) check(c *reckon.Checks) (out AirResult) {
 }
 
 // vapour checks what was given of the air and returns its vapour pressure in kPa.
-func (q *Air) vapour(c *reckon.Checks) float64 {
+func (q *Air) vapour(c *reckon.Checks) (vapour float64) {
 	ok := reckon.CheckTemp(c, "dry_bulb", q.DryBulb, coldestAir, hottestAir)
 	ok = reckon.CheckRange(c, "pressure", q.Pressure, lowestPressure, highestPressure) && ok
 	given := 0
@@ -295,13 +293,12 @@ func (q *Air) vapour(c *reckon.Checks) float64 {
 	}
 	if given != 1 {
 		c.Fail("humidity", [...]string{"not given", "given", "given twice", "given three times"}[given], "one of humidity, wet_bulb and dew_point")
-		return 0
+		return vapour
 	}
 	if !ok {
-		return 0
+		return vapour
 	}
 	dry, p := q.DryBulb.Celsius(), float64(q.Pressure)
-	var vapour float64
 	most := 0.9 * p
 	switch {
 	case q.Humidity != 0:
@@ -318,7 +315,7 @@ func (q *Air) vapour(c *reckon.Checks) float64 {
 		vapour = p * w / (massRatio + w)
 		if vapour < 0.001*saturation(dry) {
 			c.Fail("wet_bulb", q.WetBulb.String(), "a reading that air of "+q.DryBulb.String()+" can give: even bone-dry air reads higher; wet the wick and read again")
-			return 0
+			return vapour
 		}
 	}
 	if vapour > most {

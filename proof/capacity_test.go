@@ -13,6 +13,12 @@ import (
 	"example.com/dough/proof"
 )
 
+// A week of breaks leaves no time for a piece, however fast the line is.
+func TestShiftWithoutTime(t *testing.T) {
+	_, err := proof.ShiftForLineCapacity{Machines: chainOf(10_000), Pieces: 1, Breaks: unit.Hours(7 * 24)}.Solve()
+	assert.ErrorContains(t, err, "it can reach up to 0 pieces")
+}
+
 func chainOf(rates ...float64) []proof.Machine {
 	out := make([]proof.Machine, len(rates))
 	for i, r := range rates {

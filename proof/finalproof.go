@@ -371,9 +371,7 @@ func (q *RateForFinalProofLoad) check(c *reckon.Checks) unit.PieceRate {
 	}
 	checkCarrier(c, q.Carrier, q.PerCarrier, q.Stay, q.Handling)
 	checkBatch(c, q.BatchPieces, q.Wait)
-	if q.Piece != 0 {
-		reckon.CheckRange(c, "piece", q.Piece, 0, unit.Kilograms(100))
-	}
+	reckon.CheckRange(c, "piece", q.Piece, 0, unit.Kilograms(100))
 	if c.Mark() > before {
 		return 0
 	}

@@ -136,6 +136,21 @@ func TestFinalProofLoadAndRateOfBatchesGoThereAndBack(t *testing.T) {
 	}
 }
 
+// Two racks of one piece, each proofed over two waits of 10 min and half a second besides: while the one proofs, the
+// other has its piece in that half second.
+func TestRateForFinalProofLoadBetweenWaits(t *testing.T) {
+	in := proof.RateForFinalProofLoad{
+		Available: 2, PerCarrier: 1, Carrier: proof.CarrierRack, Stay: unit.Minutes(20) + 0.5, BatchPieces: 1, Wait: unit.Minutes(10),
+	}
+	out, err := in.Solve()
+	require.NoError(t, err)
+	assert.InDelta(t, 120, float64(out.PieceRate), 1e-9) // a piece in 0.5 s
+	in.Stay = unit.Minutes(20) + 0.01
+	out, err = in.Solve()
+	require.NoError(t, err)
+	assert.InDelta(t, 6000, float64(out.PieceRate), 1e-3) // a piece in 0.01 s
+}
+
 func TestFinalProofLoadAndRateGoThereAndBack(t *testing.T) {
 	r := rand.New(rand.NewPCG(17, 18))
 	for range 1000 {

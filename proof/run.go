@@ -329,7 +329,8 @@ func (q Run) Show(w *reckon.Working, out RunResult) {
 }
 
 // unbroken reports whether all pieces are dropped in a row: every stroke in the
-// same lanes until the last piece is in.
+// same lanes until the last piece is in. Of a run without a number of pieces that
+// comes to an end none is.
 func (q *Run) unbroken() bool {
 	running := true
 	for _, a := range q.Acts {
@@ -343,7 +344,7 @@ func (q *Run) unbroken() bool {
 			return false
 		}
 	}
-	return running && q.Pieces != 0
+	return running
 }
 
 // checkDropped refuses faults at strokes and in lanes that an unbroken run does

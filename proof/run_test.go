@@ -129,6 +129,14 @@ func TestLanesThatDiffer(t *testing.T) {
 	assert.InDelta(t, 9.5, out.MeanDwell.Minutes(), 1e-12)
 	assert.Equal(t, 380, out.Inside) // 240 + 140
 	assert.InDelta(t, 380, float64(out.PieceRate)*out.MeanDwell.Minutes(), 1e-9, "content = rate x mean dwell")
+	// Of one lane nothing is the least.
+	_, w, err := reckon.Explain(proof.Lanes{Proofer: p, Load: []int{2}, Strokes: 20})
+	require.NoError(t, err)
+	for _, s := range w.Steps {
+		if s.Symbol == "t_min" || s.Symbol == "t_max" {
+			assert.Equal(t, "t_1", s.Expression)
+		}
+	}
 	// One pass: from the chute straight to the discharge, 40 trays on.
 	out, err = proof.Lanes{Proofer: p, Load: []int{1, 2, 3, 4, 5}, Strokes: 20}.Solve()
 	require.NoError(t, err)
@@ -220,6 +228,17 @@ func TestRunSpeedChange(t *testing.T) {
 	assert.InDelta(t, 24, out.Shortest.Minutes(), 1e-12)
 	assert.InDelta(t, 30, out.Longest.Minutes(), 1e-12)
 	assert.InDelta(t, 30, out.ClearOut.Minutes(), 1e-9)
+}
+
+func TestRunSpeedsUp(t *testing.T) {
+	// 360 trays are 30 min at 12 strokes/min, and 15 at 24.
+	in := steadyRun(proof.Act{At: unit.Minutes(40), Do: proof.ActSpeed, Strokes: 24}, proof.Act{At: unit.Minutes(60), Do: proof.ActScalingOff})
+	in.Strokes = 12
+	out, err := in.Solve()
+	require.NoError(t, err)
+	assert.InDelta(t, 30, out.FirstOut.Minutes(), 1e-12)
+	assert.InDelta(t, 30, out.Longest.Minutes(), 1e-12)
+	assert.InDelta(t, 15, out.Shortest.Minutes(), 1e-12)
 }
 
 func TestRunScalingOffAndOn(t *testing.T) {
@@ -320,6 +339,8 @@ func TestRunRefusesFaultsThatCannotHappen(t *testing.T) {
 		{"one missing piece makes a place", nil, []proof.Fault{missing(1, 1), missing(100, 2), jam(101, 1, 1)}, ""},
 		{"stroke far off, with stops", pause, []proof.Fault{missing(5000, 1)}, "faults[0].stroke is 5000: want 1 to 100, the last stroke that drops a piece"},
 		{"stroke that scaling off may bring", []proof.Act{{At: 60, Do: proof.ActScalingOff}, {At: 120, Do: proof.ActScalingOn}}, []proof.Fault{missing(110, 1)}, ""},
+		{"the same piece twice", nil, []proof.Fault{missing(1, 1), missing(1, 1)}, "faults[1].lane is 1: want one fault for each piece, lanes in order within a stroke"},
+		{"lanes out of order", nil, []proof.Fault{missing(3, 2), missing(3, 1)}, "faults[1].lane is 1: want one fault for each piece, lanes in order within a stroke"},
 		{"lane that is not loaded", nil, []proof.Fault{missing(1, 3)}, "faults[0].lane is 3: want a whole number from 1 to 2"},
 		{"lane that will be loaded", lanes(3), []proof.Fault{missing(1, 3)}, ""},
 	} {
@@ -429,6 +450,7 @@ func TestEventsAreLazyAndRepeat(t *testing.T) {
 	assert.Equal(t, run.PocketEvents, n)
 	assert.Equal(t, "in", first[0].Kind.String())
 	assert.Equal(t, "event 99", proof.EventKind(99).String())
+	assert.Equal(t, "event 0", proof.EventKind(0).String())
 }
 
 func TestRunAllocatesNothingPerEvent(t *testing.T) {

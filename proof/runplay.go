@@ -89,9 +89,6 @@ func (m *machine) play(yield func(Event) bool) {
 			m.latch(reach)
 			m.x0 = reach
 		}
-		if m.stopped {
-			return
-		}
 		m.t0, m.firstX = float64(a.At), m.nextX
 		m.do(a)
 	}
@@ -116,7 +113,7 @@ func (m *machine) do(a Act) {
 	case ActScalingOff:
 		m.scaling = false
 	case ActScalingOn:
-		m.scaling = m.in.Pieces == 0 || m.out.PiecesIn < m.in.Pieces
+		m.scaling = true // once all pieces are in, the next stroke drops none and ends it again
 	case ActLanes:
 		if a.Across != m.shift {
 			m.out.Mixed += m.inside

@@ -119,10 +119,42 @@ func TestRunDwellOfPiecesThatMeet(t *testing.T) {
 	assert.Equal(t, 12, out.PiecesOut)
 	assert.Equal(t, 1, out.Doubles)
 	assert.Equal(t, 10, out.Mixed)
+	assert.Equal(t, 12+5+1+11, out.PocketEvents) // drops, tips of the first five, one that sticks, exits
 	assert.Equal(t, unit.Duration(5), out.Shortest)
 	assert.Equal(t, unit.Duration(15), out.Longest)
 	assert.InDelta(t, 10, float64(out.MeanDwell), 1e-9) // 5 of 15 s, one more with the first, 6 of 5 s
 	assert.InDelta(t, 19, float64(out.LastOut), 1e-9)   // the fifth, dropped at 4 s
+}
+
+// A stroke is made when it is due, and drops its piece when the next tray stands below, whatever is done to scaling or
+// speed between. 24 strokes a minute and a tray a second: stroke 1 at 2.5 s for the tray at 3 s, stroke 2 at 5 s.
+func TestRunOfStrokesThatWaitForTheirTrays(t *testing.T) {
+	off := func(at unit.Duration) proof.Act { return proof.Act{At: at, Do: proof.ActScalingOff} }
+	on := func(at unit.Duration) proof.Act { return proof.Act{At: at, Do: proof.ActScalingOn} }
+	for _, c := range []struct {
+		id                           string
+		acts                         []proof.Act
+		pieces                       int
+		lastIn, lastOut, mean, clear unit.Duration // each piece leaves ten trays on
+	}{
+		{"before the stroke", []proof.Act{off(2.4)}, 1, 0, 10, 10, 10},
+		{"with the stroke, which comes first", []proof.Act{off(2.5)}, 2, 2.5, 13, 10, 10.5},
+		{"before its tray", []proof.Act{off(2.7)}, 2, 2.5, 13, 10, 10.5},
+		{"on before the stroke", []proof.Act{off(1), on(2.4), off(2.7)}, 2, 2.5, 13, 10, 10.5},
+		{"on with the stroke", []proof.Act{off(1), on(2.5), off(5.5)}, 2, 5, 15, 10, 10},
+		{"on before its tray", []proof.Act{off(1), on(2.7), off(5.5)}, 2, 5, 15, 10, 10},
+		// Half a tray at half a tray a second: the stroke at 3 s, its tray at 4 s. Eight of the first ten trays take 16 s, all of the second 20 s.
+		{"slower before the stroke", []proof.Act{{At: 2, Do: proof.ActSpeed, Strokes: 12}, off(3.5)}, 2, 3, 24, 19, 21},
+	} {
+		out, err := proof.Run{
+			Proofer: proof.Proofer{Pockets: 1, Trays: 10, LastPassTrays: 10, TraysPerStroke: 2.5}, Across: 1, Strokes: 24, Acts: c.acts,
+		}.Solve()
+		require.NoError(t, err, c.id)
+		assert.Equal(t, [2]int{c.pieces, c.pieces}, [2]int{out.PiecesIn, out.PiecesOut}, c.id)
+		for i, pair := range [][2]unit.Duration{{c.lastIn, out.LastIn}, {c.lastOut, out.LastOut}, {c.mean, out.MeanDwell}, {c.clear, out.ClearOut}} {
+			assert.InDelta(t, float64(pair[0]), float64(pair[1]), 1e-9, "%s: time %d", c.id, i)
+		}
+	}
 }
 
 // A tray a second on rounds of ten: the piece is tipped after 10 s and should leave after 20.
@@ -161,10 +193,19 @@ func TestRunStoppedEmpty(t *testing.T) {
 	assert.Zero(t, out.ClearOut)
 }
 
-// What two limits exclude leaves no answer behind.
-func TestSpeedConflictLeavesNothing(t *testing.T) {
+// What two limits exclude leaves no answer behind, nor does a refusal.
+func TestRefusalsLeaveNothing(t *testing.T) {
 	in := proof.Speed{Proofer: demo, Across: 2, DwellLow: 600, DwellHigh: 1200, Limits: []proof.StrokeLimit{{Name: "divider", Low: 1, High: 2}}}
-	out := proof.SpeedResult{Low: 7, HighLimit: "before"}
-	require.Error(t, in.SolveInto(&out))
-	assert.Equal(t, proof.SpeedResult{}, out)
+	speed := proof.SpeedResult{Low: 7, HighLimit: "before"}
+	require.Error(t, in.SolveInto(&speed))
+	assert.Equal(t, proof.SpeedResult{}, speed)
+	speed.Low = 7
+	require.Error(t, (&proof.Speed{}).SolveInto(&speed))
+	assert.Equal(t, proof.SpeedResult{}, speed)
+	dwell := proof.DwellResult{Passes: 7}
+	require.Error(t, (&proof.Dwell{}).SolveInto(&dwell))
+	assert.Equal(t, proof.DwellResult{}, dwell)
+	clear := proof.ClearResult{Stranded: 7}
+	require.Error(t, (&proof.Clear{}).SolveInto(&clear))
+	assert.Equal(t, proof.ClearResult{}, clear)
 }

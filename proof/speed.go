@@ -164,14 +164,12 @@ func (q *Speed) SolveInto(out *SpeedResult) error {
 		return c.Err()
 	}
 	q.window(out)
-	if out.Low > out.High {
-		if out.Low > out.High*(1+limitSlack) {
-			err := q.conflict(out)
-			*out = SpeedResult{}
-			return err
-		}
-		out.Low = out.High
+	if out.Low > out.High*(1+limitSlack) {
+		err := q.conflict(out)
+		*out = SpeedResult{}
+		return err
 	}
+	out.Low = min(out.Low, out.High)
 	travel := q.Proofer.travel(q.Across)
 	out.Conditions, out.Cautions = q.Proofer.conditions(), reckon.MovingMachinery|reckon.RunningDrive
 	out.RateLow = unit.PieceRate(float64(out.Low) * float64(q.Across))

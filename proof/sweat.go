@@ -61,7 +61,7 @@ func (q SweatWater) Check(c *reckon.Checks) {
 	switch {
 	case q.Dusted != 0 && q.Uptake == 0:
 		c.Fail("dusted", q.Dusted.String(), "nothing, or the uptake of the flour as well")
-	case q.Dusted != 0 && piece:
+	case piece:
 		reckon.CheckRange(c, "dusted", q.Dusted, 0, q.Piece)
 	}
 }

@@ -21,9 +21,13 @@ func shows[R any](t *testing.T, q reckon.Calculation[R]) bool {
 		return false
 	}
 	require.NoError(t, testdata.Retrace(w, 1e-9), "%+v", q)
-	known, given := map[string]float64{}, false
+	known, worked, given := map[string]float64{}, map[string]bool{}, false
 	for _, s := range w.Steps {
 		given = given || s.Kind == reckon.InputStep
+		if s.Kind == reckon.WorkedStep {
+			require.False(t, worked[s.Symbol], "%s is worked out twice in the working of %+v", s.Symbol, q)
+			worked[s.Symbol] = true
+		}
 		known[s.Symbol] = s.Value
 	}
 	require.True(t, given, "the working of %+v says nothing of what was given", q)

@@ -15,7 +15,7 @@ import "math"
 func Bisect(low, high float64, f func(float64) float64) (x float64, ok bool) {
 	fl, fh := f(low), f(high)
 	switch {
-	case math.IsNaN(fl) || math.IsNaN(fh) || !(low <= high) || math.IsInf(low, 0) || math.IsInf(high, 0):
+	case math.IsNaN(fl) || math.IsNaN(fh) || !(low <= high && high-low <= math.MaxFloat64):
 		return 0, false
 	case fl == 0:
 		return low, true

@@ -358,10 +358,7 @@ func (d *decoder) value(p *plan, v reflect.Value, tag reflect.StructTag) bool {
 	if d.full() {
 		return false
 	}
-	first, ok := d.peek()
-	if !ok {
-		return false
-	}
+	first, _ := d.peek()
 	switch {
 	case p.form == pointer:
 		v.Set(reflect.New(p.elem.typ))
@@ -373,7 +370,7 @@ func (d *decoder) value(p *plan, v reflect.Value, tag reflect.StructTag) bool {
 	case p.form == list && first == '[':
 		return d.list(p, v, tag)
 	}
-	start, s := d.at, ""
+	start, s, ok := d.at, "", false
 	if first == '"' {
 		s, ok = d.text()
 	} else {
@@ -561,8 +558,8 @@ func (d *decoder) list(p *plan, v reflect.Value, tag reflect.StructTag) bool {
 	if !d.enter() {
 		return false
 	}
-	v.Set(reflect.MakeSlice(p.typ, 0, 0))
 	i := 0
+	v.Set(reflect.MakeSlice(p.typ, 0, 0))
 	for more := d.first(']'); more; more = d.another(']') {
 		v.Grow(1)
 		v.SetLen(i + 1)

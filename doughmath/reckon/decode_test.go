@@ -198,6 +198,9 @@ func TestManyMistakes(t *testing.T) {
 	assert.Contains(t, got[49].Want, "there may be more")
 	assert.Equal(t, "pieces[49].weight", got[49].Field)
 
+	_, err = Decode[input]("test", []byte(text[:len(text)-1]+"]"))
+	assert.Len(t, InputErrors(err), 50, "beyond fifty nothing is read, whatever it is")
+
 	var limits strings.Builder
 	for i := range 60 {
 		fmt.Fprintf(&limits, `,"k%d":1`, i)
@@ -315,6 +318,7 @@ func TestFieldsWithoutATag(t *testing.T) {
 		Bare bool
 		Left int `json:",omitzero"`
 		Out  int `json:"-"`
+		own  int
 	}]()) {
 		names = append(names, fmt.Sprint(f.Name, " ", f.Required))
 	}
@@ -368,6 +372,7 @@ func TestWhatWouldDo(t *testing.T) {
 		Word string        `json:"word,omitzero" range:"1..3"`
 		Open bool          `json:"open,omitzero"`
 		Late unit.Duration `json:"late,omitzero"`
+		One  *piece        `json:"one,omitzero"`
 	}
 	type whole struct {
 		L *loose `json:"l"`
@@ -386,6 +391,7 @@ func TestWhatWouldDo(t *testing.T) {
 		`{"free":""}`:      {`""`, "a mass in quotes with its unit (g, kg, mg, t, oz, lb)", KindType, Range{}, ""},
 		`{"late":"5"}`:     {`"5"`, "a unit after the number; a number and a unit (s, ms, min, h, d)", KindUnit, Range{}, ""},
 		`{"none":{"a":1}}`: {"not a known name", "no names here", KindUnknownName, Range{}, ""},
+		`{"one":5}`:        {"the bare number 5", "an object with weight", KindType, Range{}, ""},
 		`{"own":""}`:       {`""`, "a text in quotes", KindType, Range{}, ""},
 		`{"own":7}`:        {"the bare number 7", "a text in quotes", KindType, Range{}, ""},
 		`{"own":"x"}`:      {`"x"`, `metric or us`, KindUnit, Range{}, ""},

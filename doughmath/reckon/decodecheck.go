@@ -132,7 +132,7 @@ func (f *fault) invent(p *plan, v reflect.Value, round int) {
 }
 
 func invent(p *plan, v reflect.Value, tag reflect.StructTag, words []string, round, depth int) {
-	if depth > maxDepth {
+	if depth++; depth > maxDepth {
 		return // a type may hold itself
 	}
 	switch p.form {
@@ -142,12 +142,12 @@ func invent(p *plan, v reflect.Value, tag reflect.StructTag, words []string, rou
 	case object:
 		for i := range p.fields {
 			if f := &p.fields[i]; f.Required {
-				invent(f.plan, f.in(v), f.Tag, nil, round, depth+1)
+				invent(f.plan, f.in(v), f.Tag, nil, round, depth)
 			}
 		}
 	case list:
 		v.Set(reflect.MakeSlice(p.typ, 1, 1))
-		invent(p.elem, v.Index(0), tag, nil, round, depth+1)
+		invent(p.elem, v.Index(0), tag, nil, round, depth)
 	case text:
 		word := ""
 		if len(words) > 0 {

@@ -194,10 +194,33 @@ func (u *untagged) Check(c *Checks) {
 	CheckCount(c, "across", u.Across, 2, 5)
 }
 
+// oven goes as warm as its kind allows.
+type oven struct {
+	Kind string    `json:"kind"`
+	Temp unit.Temp `json:"temp"`
+}
+
+func (o oven) Check(c *Checks) {
+	CheckWord(c, "kind", o.Kind, "pan", "deck", "stone")
+	most := unit.Celsius(250)
+	if o.Kind == "stone" {
+		most = unit.Celsius(400)
+	}
+	CheckTemp(c, "temp", o.Temp, unit.Celsius(0), most)
+}
+
+// What the last of the words allows is not told while the word is not known.
+func TestDecodeTriesEveryWord(t *testing.T) {
+	_, err := Decode[oven]("test", []byte(`{"kind":7,"temp":"350 °C"}`))
+	assert.EqualError(t, err, `test: kind is the bare number 7: want "pan", "deck" or "stone"`)
+	_, err = Decode[oven]("test", []byte(`{"kind":"deck","temp":"350 °C","tmep":1}`))
+	assert.ErrorContains(t, err, "test: temp is 350 °C: want a temperature from 0 °C to 250 °C")
+}
+
 func TestAsTyped(t *testing.T) {
-	data := []byte(` {"flour":" 3 oz","salt":"2e1 %","room":"75 °F","across":1,"share":0.50,"rows":[{"name":"a"},{"name":"b","length":"1 h 30 min"}],"oven":{"length":"6e3 s"},"by":{"a b":1}} `)
+	data := []byte(` {"flour":" 3 oz","salt":"2e1 %","room":"75 °F","across":1,"share":0.50,"growth":1.234567890,"marks":[2.34567891],"rows":[{"name":"a"},{"name":"b","length":"1 h 30 min"}],"oven":{"length":"6e3 s"},"by":{"a b":1}} `)
 	b := batch{
-		Flour: unit.Ounces(3), Salt: 20, Room: unit.Fahrenheit(75), Across: 1, Share: 0.5,
+		Flour: unit.Ounces(3), Salt: 20, Room: unit.Fahrenheit(75), Across: 1, Share: 0.5, Growth: 1.23456789, Marks: []float64{2.34567891},
 		Rows: []row{{"a", 0}, {"b", 5400}}, Oven: &row{"", 6000}, By: map[string]int{"a b": 1},
 	}
 	c := Checks{Func: "test"}
@@ -209,6 +232,8 @@ func TestAsTyped(t *testing.T) {
 	CheckRange(&c, "rows[1].length", b.Rows[1].Length, 0, 1)
 	CheckRange(&c, "rows[0].length", b.Rows[0].Length, 1, 2)
 	CheckRange(&c, "oven.length", b.Oven.Length, 0, 1)
+	CheckRange(&c, "marks[0]", b.Marks[0], 0, 1)
+	c.Fail("growth", fmt.Sprint(b.Growth), "less")
 	c.Fail("flour", "85 g of flour and 3 g of salt", "less")
 	c.Fail(`by["a b"]`, "1", "another")
 	c.Fail("rows[7].length", "1 s", "another")
@@ -221,7 +246,7 @@ func TestAsTyped(t *testing.T) {
 	}
 	assert.Equal(t, []string{
 		"flour 3 oz", "salt 2e1 %", "room 75 °F", "across 1", "share 0.50", "rows[1].length 1 h 30 min", "rows[0].length 0 s", "oven.length 6e3 s",
-		"flour 85 g of flour and 3 g of salt", `by["a b"] 1`, "rows[7].length 1 s",
+		"marks[0] 2.34567891", "growth 1.234567890", "flour 85 g of flour and 3 g of salt", `by["a b"] 1`, "rows[7].length 1 s",
 	}, got)
 	var back *NoSolutionError
 	require.ErrorAs(t, err, &back)
@@ -235,10 +260,14 @@ func TestAsTyped(t *testing.T) {
 
 	plain := errors.New("plain")
 	assert.Same(t, plain, AsTyped(plain, &b, data))
+	wrapped := fmt.Errorf("wrapped: %w", plain)
+	assert.Equal(t, wrapped, AsTyped(wrapped, &b, data))
 	assert.NoError(t, AsTyped(nil, &b, data))
 	one := InputErrors(c.Err())[0]
 	assert.Equal(t, "85.05 g", one.Value, "the error itself is left alone")
-	assert.Equal(t, one, AsTyped(one, &b, []byte(`{"flour":`)), "a text that is not the one it was read from")
+	for _, text := range []string{`{"flour":`, `{"flour" "3 oz"}`, `{"flour":"3 oz`, `{"rows":[1 2],"flour":"3 oz"}`, `{"x":` + strings.Repeat("[", 100)} {
+		assert.Equal(t, one, AsTyped(one, &b, []byte(text)), "a text that is not the one it was read from")
+	}
 }
 
 // Everything that is wrong with an input is said at once: its names, its

@@ -55,14 +55,12 @@ type typed struct {
 }
 
 func (t *typed) value() bool {
-	first, ok := t.peek()
-	if !ok {
-		return false
-	}
+	first, _ := t.peek()
 	if first == '{' || first == '[' {
 		return t.inside(first)
 	}
 	var value string
+	var ok bool
 	if first == '"' {
 		value, ok = t.text()
 	} else {
@@ -98,7 +96,6 @@ func (t *typed) inside(opening byte) bool {
 		}
 		i++
 	}
-	t.path = t.path[:n]
 	t.leave()
 	return t.syntax == ""
 }

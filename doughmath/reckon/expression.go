@@ -24,13 +24,12 @@ type Expression struct {
 var functions = map[string]struct {
 	one func(float64) float64
 	two func(float64, float64) float64
-	all func([]float64) float64
 }{
 	"sqrt": {one: math.Sqrt}, "abs": {one: math.Abs}, "exp": {one: math.Exp}, "ln": {one: math.Log},
 	"floor": {one: floor}, "ceil": {one: ceil}, "round": {one: math.Round}, "normal": {one: normal},
 	"cos": {one: math.Cos}, "sin": {one: math.Sin}, "acosh": {one: math.Acosh},
 	"min": {two: math.Min}, "max": {two: math.Max}, "pow": {two: math.Pow},
-	"count": {all: func(list []float64) float64 { return float64(len(list)) }},
+	"count": {}, // of what, it does not depend on
 }
 
 // nearly is how far a number may lie from a whole one and still be taken for
@@ -62,7 +61,7 @@ func normal(z float64) float64 { return math.Erfc(-z/math.Sqrt2) / 2 }
 func ParseExpression(text string) (*Expression, error) {
 	p := expressionParser{text: text}
 	e := p.sum()
-	if p.err == nil && p.next() != 0 {
+	if p.next() != 0 {
 		p.fail("an operator")
 	}
 	if p.err != nil {
@@ -231,12 +230,8 @@ func (e *Expression) Eval(value func(symbol string) (float64, bool)) float64 {
 	x := e.Args[0].Eval(value)
 	if f := functions[e.Name]; f.one != nil {
 		return f.one(x)
-	} else if f.all != nil {
-		list := make([]float64, len(e.Args))
-		for i, a := range e.Args {
-			list[i] = a.Eval(value)
-		}
-		return f.all(list)
+	} else if e.Name == "count" {
+		return float64(len(e.Args))
 	} else if e.Op == 'f' {
 		for _, a := range e.Args[1:] {
 			x = f.two(x, a.Eval(value))
@@ -280,8 +275,8 @@ func spread(expression string, known func(symbol string) bool) string {
 		if start < 0 || start > 0 && isLetter(expression[start-1]) {
 			break
 		}
-		end := closing(expression, start+len("sum"))
-		if end < 0 {
+		end, ok := closing(expression, start+len("sum"))
+		if !ok {
 			return expression // which does not parse and says so
 		}
 		inner := expression[start+len("sum(") : end]
@@ -321,8 +316,8 @@ func spread(expression string, known func(symbol string) bool) string {
 	}
 }
 
-// closing returns the index of the parenthesis that closes the one at open, or -1.
-func closing(text string, open int) int {
+// closing returns the index of the parenthesis that closes the one at open, if one does.
+func closing(text string, open int) (end int, ok bool) {
 	depth := 0
 	for i := open; i < len(text); i++ {
 		switch text[i] {
@@ -330,11 +325,11 @@ func closing(text string, open int) int {
 			depth++
 		case ')':
 			if depth--; depth == 0 {
-				return i
+				return i, true
 			}
 		}
 	}
-	return -1
+	return 0, false
 }
 
 // repeat writes the template once for every item, # being its number, as long

@@ -119,6 +119,9 @@ func TestSpread(t *testing.T) {
 		"max(sum(t_#), l_#...)":        "max((t_1 + t_2), l_1)",
 		"max(t_#...) - min(0, k_#...)": "max(t_1, t_2) - min(0, k_1, k_2, k_3)",
 		"max(2*t_#...)":                "max(2*t_1, 2*t_2)",
+		"t_#...":                       "t_1, t_2",
+		"sum(t_#) ":                    "(t_1 + t_2) ",
+		"2*t_#... + 1":                 "2*t_1, 2*t_2 + 1",
 		"a + b":                        "a + b",
 	} {
 		assert.Equal(t, want, spread(text, known), text)

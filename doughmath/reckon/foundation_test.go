@@ -262,14 +262,16 @@ func TestBisectEnds(t *testing.T) {
 		{"falling to 0 at the high end", 1, 3, func(x float64) float64 { return 3 - x }, 3, true},
 		{"falling from 0 at the low end", 3, 5, func(x float64) float64 { return 3 - x }, 3, true},
 		{"a bracket of one number", 2, 2, func(x float64) float64 { return x - 2 }, 2, true},
-		{"nearly 0 at the low end", 0, 1, func(x float64) float64 { return 0.01 - x }, 0.01, true},
-		{"nearly 0 at the high end", 0, 1, func(x float64) float64 { return x - 0.99 }, 0.99, true},
+		{"nearly 0 at the low end", 0, 1, func(x float64) float64 { return 0.005 - x }, 0.005, true},
+		{"nearly 0 at the high end", 0, 1, func(x float64) float64 { return x - 0.995 }, 0.995, true},
 		{"negative throughout", 0, 1, minus, 0, false},
 		{"no number at the low end", 0, 1, hole(0), 0, false},
 		{"no number at the high end", 0, 1, hole(1), 0, false},
 		{"no low end", math.Inf(-1), 1, step, 0, false},
 		{"no high end", 0, math.Inf(1), step, 0, false},
 		{"ends the other way round", 1, 0, step, 0, false},
+		{"both ends beyond all numbers", math.Inf(1), math.Inf(1), step, 0, false},
+		{"a bracket wider than any number", -math.MaxFloat64, math.MaxFloat64, step, 0, false},
 	} {
 		x, ok := Bisect(c.low, c.high, c.f)
 		assert.Equal(t, c.ok, ok, c.id)
@@ -278,7 +280,7 @@ func TestBisectEnds(t *testing.T) {
 }
 
 // The root is that of plain halving to a neighbouring number, for at most four times as many looks at f whatever its
-// shape, and for a third of them where it is smooth.
+// shape, and for a third of them where it is smooth; so it is with low and high the other way round.
 func TestBisectTakesFewSteps(t *testing.T) {
 	step := func(below, above float64) func(float64) float64 {
 		return func(x float64) float64 {
@@ -321,6 +323,10 @@ func TestBisectTakesFewSteps(t *testing.T) {
 		looks := 0
 		x, ok := Bisect(c.low, c.high, func(x float64) float64 { looks++; return c.f(x) })
 		require.True(t, ok, c.id)
+		mirrored := 0
+		_, ok = Bisect(-c.high, -c.low, func(x float64) float64 { mirrored++; return c.f(-x) })
+		require.True(t, ok, c.id)
+		assert.LessOrEqual(t, float64(mirrored), c.share*float64(halvings), "%s mirrored, of %d halvings", c.id, halvings)
 		beside := math.Nextafter(x, math.Inf(1)) - x
 		assert.InDelta(t, low, x, 2*beside, c.id)
 		for _, other := range []float64{x - beside, x + beside} {

@@ -139,6 +139,43 @@ func TestDecodeTellsItOnce(t *testing.T) {
 	}
 }
 
+// tray has a part that must be there, and rolls that each may have one.
+type tray struct {
+	Across int    `json:"across" range:"1..5"`
+	Liner  *liner `json:"liner"`
+	Rolls  []roll `json:"rolls,omitzero"`
+}
+
+type roll struct {
+	Name  string `json:"name"`
+	Liner *liner `json:"liner,omitzero"`
+}
+
+type liner struct {
+	Thick int `json:"thick" range:"1..9"`
+}
+
+func (r tray) Check(c *Checks) {
+	CheckCount(c, "across", r.Across, 1, 5)
+	if r.Liner == nil {
+		c.Fail("liner", "not given", "under the rolls")
+		return
+	}
+	CheckCount(c, "liner.thick", r.Liner.Thick, 1, 9)
+}
+
+// A part that is missing is made up while the rest is looked at; and one in a list that another stands for by now is gone.
+func TestDecodeMakesUpParts(t *testing.T) {
+	for text, want := range map[string]string{
+		`{"across":9}`: "test: liner is missing: want an object with thick, under the rolls\ntest: across is 9: want a whole number from 1 to 5",
+		`{"across":9,"liner":{"thick":1},"rolls":[{"name":"a","liner":{"thick":"x"}}],"rolls":7}`: "test: rolls[0].liner.thick is \"x\": want a whole number, 1 to 9\n" +
+			"test: rolls is there twice: want each name once\ntest: across is 9: want a whole number from 1 to 5",
+	} {
+		_, err := NewDecoder[tray]().Decode("test", []byte(text))
+		assert.EqualError(t, err, want)
+	}
+}
+
 // branch holds itself, and must: what is invented for it ends somewhere.
 type branch struct {
 	Name string   `json:"name"`

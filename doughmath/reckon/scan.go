@@ -86,10 +86,7 @@ func (s *scanner) first(closing byte) bool {
 }
 
 func (s *scanner) another(closing byte) bool {
-	got, ok := s.peek()
-	switch {
-	case !ok:
-		return false
+	switch got, _ := s.peek(); {
 	case got == closing:
 		s.at++
 		return false
@@ -102,11 +99,7 @@ func (s *scanner) another(closing byte) bool {
 
 // name reads a member's name and the colon after it.
 func (s *scanner) name() (string, bool) {
-	got, ok := s.peek()
-	if !ok {
-		return "", false
-	}
-	if got != '"' {
+	if got, _ := s.peek(); got != '"' {
 		return "", s.broken("want a name in double quotes")
 	}
 	name, ok := s.text()
@@ -268,9 +261,8 @@ func unquote(inside string) (string, bool) {
 				return "", false
 			}
 			if utf16.IsSurrogate(r) {
-				low, ok := hex4(inside[i+6:])
-				r = utf16.DecodeRune(r, low)
-				if !ok || r == utf8.RuneError {
+				low, _ := hex4(inside[i+6:]) // of none that makes no character either
+				if r = utf16.DecodeRune(r, low); r == utf8.RuneError {
 					return "", false
 				}
 				i += 6

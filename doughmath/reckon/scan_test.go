@@ -37,6 +37,7 @@ func TestScanTellsWhere(t *testing.T) {
 		`"abc`: "1, column 5 (a quote is not closed", `"abc\`: "1, column 6 (a quote is not closed", `"abc\"`: "1, column 7 (a quote is not closed", `{"a`: "1, column 4 (a quote is not closed",
 		"\"a\nb\"": "1, column 3 (a control character inside quotes", "\"\x1f\"": "1, column 2 (a control character inside quotes",
 		`"\x"`: "1, column 4 (an escape or a character that is not Unicode text", "\"\xff\"": "1, column 3 (an escape or a character that is not Unicode text",
+		"\"\x80\"":              "1, column 3 (an escape or a character that is not Unicode text",
 		strings.Repeat("[", 33): "1, column 33 (nested more than 32 deep", strings.Repeat(`{"a":`, 33): "1, column 161 (nested more than 32 deep",
 	} {
 		s := scanner{data: text}

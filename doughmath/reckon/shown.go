@@ -188,9 +188,7 @@ func (p *paper) typed(s *Step) (digits string, scale unit.Scale, ok bool) {
 	}
 	scale = unit.Scale{Unit: s.Unit, Mul: 1, Div: 1}
 	if s.Unit != "" || symbol != "" {
-		if scale, ok = unit.ScaleOf(s.Unit, strings.TrimSpace(symbol)); !ok {
-			return "", scale, false
-		}
+		scale, _ = unit.ScaleOf(s.Unit, strings.TrimSpace(symbol)) // of none that it has, no number is alike
 	}
 	v, err := strconv.ParseFloat(digits, 64)
 	if err != nil || strings.ContainsAny(digits, "+xXeE_pP") || !alike(scale.Held(v), s.Value, 0) {

@@ -2,6 +2,7 @@ package reckon
 
 import (
 	"math"
+	"strings"
 	"testing"
 
 	"github.com/stretchr/testify/assert"
@@ -59,6 +60,17 @@ func TestShowSteps(t *testing.T) {
 `, w.In(unit.US))
 }
 
+// A question as long as is read has its texts noted, and no longer one.
+func TestTypedUpToTheLongest(t *testing.T) {
+	const text = `{"belt":"13.7 m/min"}`
+	for spaces, want := range map[int]string{maxInput - len(text): "13.7 m/min", maxInput - len(text) + 1: ""} {
+		var w Working
+		w.Inputs(spacing{Belt: unit.MetresPerMinute(13.7), Piece: 85, Rate: 55})
+		w.AsTyped([]byte(text + strings.Repeat(" ", spaces)))
+		assert.Equal(t, want, w.Steps[0].Typed)
+	}
+}
+
 // given is an input as it was typed, and worked a step that is not an answer of its own.
 func given(id, symbol string, value float64, held, typed string) Step {
 	return Step{Kind: InputStep, ID: id, Symbol: symbol, Value: value, Unit: held, Typed: typed}
@@ -101,6 +113,7 @@ func TestPaper(t *testing.T) {
 			given("a", "a", 5000, "g", "5e3 g"), given("b", "b", 5000, "g", "5E3 g"), given("c", "c", 5000, "g", "+5000 g"), given("d", "d", 5000, "g", "0x1388p0 g"),
 			given("e", "e", 5000, "g", "0X1388P0 g"), given("f", "f", 5000, "g", "6000 g"), given("g", "g", 0, "g", "none g"), given("h", "h", 5000, "g", "5000"),
 			given("i", "i", 5, "", "5.0 g"), given("k", "k", 5000, "g", "5000 stone"),
+			given("l", "l", 0, "g", "- g"), given("m", "m", 0, "", ""), given("n", "n", 0, "g", "0 stone"),
 		}, `
   a: a = 5 kg
   b: b = 5 kg
@@ -112,6 +125,9 @@ func TestPaper(t *testing.T) {
   h: h = 5 kg
   i: i = 5
   k: k = 5 kg
+  l: l = 0 g
+  m: m = 0
+  n: n = 0 g
 `},
 		{"what an earlier part has is written down again, in its unit, and not worked out again", unit.Metric, []Step{
 			given("rest", "t", 5400, "s", "90 min"), given("piece", "m", 453.59237, "g", "1 lb"), worked("two rests", "u", "t*2", 10800, "s"),
@@ -215,6 +231,36 @@ Later
   width: W = 10 in
   belt, in in: L = 10*12 = 120 in
   area: A = L*W = 120*10 = 1200 in²
+`},
+		{"and so do lengths in feet, for there is no area in feet", unit.US, []Step{
+			given("belt", "L", 3048, "mm", ""), given("width", "W", 3657.6, "mm", ""), worked("area", "A", "L*W", 11148364.8, "mm²"),
+		}, `
+  belt: L = 10 ft
+  width: W = 12 ft
+  belt, in in: L = 10*12 = 120 in
+  width, in in: W = 12*12 = 144 in
+  area: A = L*W = 120*144 = 17280 in²
+`},
+		{"a time at kilograms an hour and one at pieces a minute each stay in their own unit", unit.Metric, []Step{
+			given("rate", "D", 100, "kg/h", ""), given("first", "t_1", 7200, "s", ""), given("piece", "m", 1000, "g", ""), given("pieces", "R", 10, "pieces/min", ""),
+			given("second", "t_2", 1800, "s", ""), worked("dough", "M", "D*t_1/3600{s/h}*1000{g/kg} + m*R*t_2/60{s/min}", 500000, "g"),
+		}, `
+  rate: D = 100 kg/h
+  first: t_1 = 2 h
+  piece: m = 1 kg
+  pieces: R = 10 pieces/min
+  second: t_2 = 30 min
+  dough: M = D*t_1 + m*R*t_2 = 100*2 + 1*10*30 = 500 kg
+`},
+		{"what is put back does not stand in for what was given", unit.Metric, []Step{
+			given("pressure", "p", 6.6, "kPa", "6.60 kPa"), given("share", "x", 3.3, "", ""),
+			{Kind: CheckStep, ID: "put back", Symbol: "p", Expression: "x*2", Value: 6.6, Unit: "kPa"},
+			worked("twice", "y", "p*2", 13.2, "kPa"),
+		}, `
+  pressure: p = 6.60 kPa
+  share: x = 3.3
+  put back: p = x*2 = 3.3*2 = 6.6 kPa
+  twice: y = p*2 = 6.60*2 = 13.2 kPa
 `},
 		{"a conversion starts from what stood there first", unit.US, []Step{
 			given("flour", "m", 907.18474, "g", "2 lb"), given("sugar", "b", 3*453.59237/16, "g", "3 oz"), worked("price", "c", "m*0.002", 1.81436948, ""),

@@ -124,6 +124,29 @@ func TestVary(t *testing.T) {
 	}
 }
 
+// A part that is not there comes to be where its number is set, and one that is there stays the one that it is.
+func TestNumberOfAPartLeftOut(t *testing.T) {
+	q := twoBowls()
+	spare := q.Spare
+	n, err := NumberIn(&q, "spare.water")
+	require.NoError(t, err)
+	assert.Equal(t, 100.0, n.Value())
+	assert.True(t, n.Set(200))
+	assert.Equal(t, unit.Mass(200), spare.Water)
+	q.Spare = nil
+	all, err := Vary(q, "spare.water", []float64{0, 1})
+	require.NoError(t, err)
+	for x, a := range all {
+		require.NoError(t, a.Err)
+		assert.InDelta(t, 1500+x, float64(a.Value.Time), 1e-9) // 1500 g and the spare at 1 g/s
+	}
+	assert.Nil(t, q.Spare, "what is varied is a copy")
+	n, err = NumberIn(&q, "spare.water")
+	require.NoError(t, err)
+	assert.True(t, n.Set(300))
+	assert.Equal(t, &bowl{Water: 300}, q.Spare)
+}
+
 func TestExplainAndWrong(t *testing.T) {
 	out, w, err := Explain(twoBowls())
 	require.NoError(t, err)

@@ -58,6 +58,7 @@ func Station(t *testing.T, name string) {
 					t.Run(g.Says, func(t *testing.T) { edge(t, e, g) })
 				}
 			}
+			t.Run("nothing", func(t *testing.T) { refusesNothing(t, e) })
 			t.Run("ranges", func(t *testing.T) { ranges(t, e) })
 			if name != "line" { // what a plan leaves out is asked about only where it is there
 				t.Run("words", func(t *testing.T) { refusesWords(t, e) })

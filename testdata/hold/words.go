@@ -25,6 +25,20 @@ func refusesWords(t *testing.T, e calc.Entry) {
 	})
 }
 
+// refusesNothing: of a question in which nothing is given Solve says what Check says, and gives no answer.
+func refusesNothing(t *testing.T, e calc.Entry) {
+	in, _ := e.Types()
+	q := reflect.New(in).Interface()
+	want := wrong(q)
+	for i := range want {
+		want[i].Func = e.ID
+	}
+	answer, solve := e.Repeat(q, nil)
+	err := solve()
+	assert.Equal(t, want, reckon.InputErrors(err))
+	assert.True(t, err == nil || reflect.ValueOf(answer).Elem().IsZero(), "it is refused, and yet there is an answer")
+}
+
 // eachWord visits every field whose type names its choices.
 func eachWord(t reflect.Type, steps []reckon.Field, visit func(steps []reckon.Field)) {
 	for _, f := range reckon.Fields(t) {
