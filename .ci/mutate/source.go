@@ -98,13 +98,13 @@ type source struct {
 }
 
 // gone lists what is known of changes of the package that are no longer there.
-func (s *source) gone(known map[string]string) (keys []string) {
+func (p *source) gone(known map[string]string) (keys []string) {
 	there := map[string]bool{}
-	for _, c := range s.changes {
+	for _, c := range p.changes {
 		there[c.key()], there[c.alike()] = true, true
 	}
 	for key := range known {
-		if file, _, _ := strings.Cut(key, " "); path.Dir(file) == s.pkg && !there[key] {
+		if file, _, _ := strings.Cut(key, " "); path.Dir(file) == p.pkg && !there[key] {
 			keys = append(keys, key)
 		}
 	}
