@@ -228,7 +228,7 @@ type rackSpan struct{ from, to unit.Duration }
 // countsRacks reports whether the final proof has racks or boxes that are taken and come back.
 func (r *ran) countsRacks() bool {
 	p, f := &r.q.Order.Product, &r.q.Line.FinalProof
-	return p.FinalStay > 0 && p.PerCarrier > 0 && f.Carrier != proof.CarrierContinuous
+	return p.FinalStay != 0 && p.PerCarrier != 0 && f.Carrier != proof.CarrierContinuous
 }
 
 // racks appends for how long each rack or box of the final proof is taken.

@@ -121,8 +121,6 @@ func TestLimitsOfMachinesAndProducts(t *testing.T) {
 		{"shift.hot_tap", 15.1, 15, func(in *line.Plan, v float64) { in.Shift.Tap, in.Shift.HotTap = unit.Celsius(15), unit.Celsius(v) }},
 		{"shift.tap", 40, 40.1, func(in *line.Plan, v float64) { in.Shift.Tap = unit.Celsius(v) }},
 		{"shift.tap", 0, -0.1, func(in *line.Plan, v float64) { in.Shift.Tap = unit.Celsius(v) }},
-		{"order.product.turns", 0.5, 0.499, func(in *line.Plan, v float64) { in.Order.Product.Turns = v }},
-		{"order.product.turns", 20, 20.1, func(in *line.Plan, v float64) { in.Order.Product.Turns = v }},
 		{"order.product.length", 5000, 5001, func(in *line.Plan, v float64) {
 			in.Line.Moulder.Guides, in.Line.Moulder.Board, in.Order.Product.Length = nil, nil, unit.Length(v) // which have limits of their own
 		}},

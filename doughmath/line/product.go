@@ -208,7 +208,6 @@ func (p *Product) check(c *reckon.Checks, l *Line) {
 	reckon.CheckRange(c, "density", p.Density, 0.1, 1.5)
 	if p.Route == ToMoulder {
 		reckon.CheckRange(c, "length", p.Length, 1, 5000)
-		reckon.CheckRange(c, "turns", p.Turns, 0.5, 20)
 	} else {
 		p.checkNotMoulded(c)
 	}
