@@ -48,6 +48,8 @@ func TestDoughYieldRefuses(t *testing.T) {
 	assert.Equal(t, []string{"ingredients", "liquids"}, fields(err))
 	_, err = doughmath.BreadYield{Rework: -1}.Solve()
 	assert.Equal(t, []string{"bread", "flour", "rework"}, fields(err))
+	_, err = doughmath.BreadYield{Bread: -1, Flour: 500}.Solve()
+	assert.Equal(t, []string{"bread"}, fields(err), "no rework is never wrong, whatever the bread")
 	_, err = doughmath.BreadYield{Bread: 10001, Rework: 10001, Flour: 10}.Solve()
 	assert.Equal(t, []string{"flour", "rework"}, fields(err))
 	_, err = doughmath.FlourForBread{Bread: 100, Rework: 100, Yield: 0.9}.Solve()
