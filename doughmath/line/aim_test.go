@@ -216,6 +216,14 @@ func TestNearestToNoWaits(t *testing.T) {
 	p, err := in.Solve()
 	require.NoError(t, err)
 	assert.InDelta(t, 28, float64(p.Strokes), 1e-9)
+	// It costs 64.29 s more of waiting than the nearest to none, and gains 183.43 s: 289 strokes and one wait each.
+	i := slices.IndexFunc(p.Aim.Costs, func(k line.AimCost) bool { return k.Best.Aim == line.NoWaits })
+	require.GreaterOrEqual(t, i, 0)
+	k := p.Aim.Costs[i]
+	assert.InDelta(t, 75, float64(k.Best.Waits), 1e-6)
+	assert.InDelta(t, 225-150*60/56.0, float64(k.Waits), 1e-6)
+	assert.InDelta(t, 289*60/28.0-289*3+225-150*60/56.0, float64(k.Finish), 1e-6)
+	assert.Zero(t, k.PieceRate, "the mixer sets it")
 }
 
 // Where a slide does not drop so little that the mixer keeps up, the fastest run is the one whose pieces stay the shorter: at 24 strokes a minute 350 s and a
