@@ -240,6 +240,21 @@ func TestFastestWhereASlideSetsTheSlowest(t *testing.T) {
 	require.NoError(t, err)
 	assert.InEpsilon(t, 24, float64(p.Strokes), 1e-6)
 	assert.InDelta(t, 450, float64(p.LongestDwell), 0.01)
+	// The window goes from there to the fastest, whatever is aimed at, also where the plan is refused: without an aim nobody looks for a speed that suits the
+	// slide, and in the middle no speed stays.
+	for _, aim := range []line.AimFor{"", line.Fastest, line.MidDwell} {
+		in.Order.Aim.For = aim
+		_, err := in.Solve()
+		assert.Equal(t, aim == line.Fastest, err == nil, "%q", aim)
+		out, err := line.Window(in).Solve()
+		require.NoError(t, err, "%q", aim)
+		require.Len(t, out.Ways, 1, "%q", aim)
+		way := out.Ways[0]
+		assert.InDeltaSlice(t, []float64{24, 28}, []float64{float64(way.Low), float64(way.High)}, 1e-6, "%q", aim)
+		assert.Equal(t, "rounder belt", way.LowLimit, "%q", aim)
+		assert.Equal(t, line.Fastest, out.Best[0].Aim)
+		assert.InDelta(t, 24, float64(out.Best[0].Strokes), 1e-6, "%q", aim)
+	}
 }
 
 // With no settings that work an aim is refused for what stands in the way, as without an aim.
