@@ -216,6 +216,14 @@ func TestNearestToNoWaits(t *testing.T) {
 	p, err := in.Solve()
 	require.NoError(t, err)
 	assert.InDelta(t, 28, float64(p.Strokes), 1e-9)
+	// It costs 64.29 s more of waiting than the nearest to none, and gains 183.43 s: 289 strokes and one wait each.
+	i := slices.IndexFunc(p.Aim.Costs, func(k line.AimCost) bool { return k.Best.Aim == line.NoWaits })
+	require.GreaterOrEqual(t, i, 0)
+	k := p.Aim.Costs[i]
+	assert.InDelta(t, 75, float64(k.Best.Waits), 1e-6)
+	assert.InDelta(t, 225-150*60/56.0, float64(k.Waits), 1e-6)
+	assert.InDelta(t, 289*60/28.0-289*3+225-150*60/56.0, float64(k.Finish), 1e-6)
+	assert.Zero(t, k.PieceRate, "the mixer sets it")
 }
 
 // Where a slide does not drop so little that the mixer keeps up, the fastest run is the one whose pieces stay the shorter: at 24 strokes a minute 350 s and a
@@ -232,6 +240,21 @@ func TestFastestWhereASlideSetsTheSlowest(t *testing.T) {
 	require.NoError(t, err)
 	assert.InEpsilon(t, 24, float64(p.Strokes), 1e-6)
 	assert.InDelta(t, 450, float64(p.LongestDwell), 0.01)
+	// The window goes from there to the fastest, whatever is aimed at, also where the plan is refused: without an aim nobody looks for a speed that suits the
+	// slide, and in the middle no speed stays.
+	for _, aim := range []line.AimFor{"", line.Fastest, line.MidDwell} {
+		in.Order.Aim.For = aim
+		_, err := in.Solve()
+		assert.Equal(t, aim == line.Fastest, err == nil, "%q", aim)
+		out, err := line.Window(in).Solve()
+		require.NoError(t, err, "%q", aim)
+		require.Len(t, out.Ways, 1, "%q", aim)
+		way := out.Ways[0]
+		assert.InDeltaSlice(t, []float64{24, 28}, []float64{float64(way.Low), float64(way.High)}, 1e-6, "%q", aim)
+		assert.Equal(t, "rounder belt", way.LowLimit, "%q", aim)
+		assert.Equal(t, line.Fastest, out.Best[0].Aim)
+		assert.InDelta(t, 24, float64(out.Best[0].Strokes), 1e-6, "%q", aim)
+	}
 }
 
 // With no settings that work an aim is refused for what stands in the way, as without an aim.

@@ -158,6 +158,7 @@ func TestRackThatWaitsForTheNext(t *testing.T) {
 // and 3042 s, and the decks are free again 300 s after they were loaded: two loads wait for 75 s.
 func TestBuffersWhereTheDividerWaits(t *testing.T) {
 	q := byHand(t, 2, 150)
+	q.Levels = true
 	out, err := q.Solve()
 	require.NoError(t, err)
 	var loads [][5]float64
@@ -178,6 +179,12 @@ func TestBuffersWhereTheDividerWaits(t *testing.T) {
 	// The first rack of the second batch is not the one that the first batch left part-filled.
 	assert.Equal(t, 4, out.Racks.Most)
 	assert.InDelta(t, five+1767, float64(out.Racks.MostAt), 1e-6)
+	// A rack stands ready as the one before is full; the first of a batch is taken with its first piece, 3 s after the last of the batch before.
+	require.Greater(t, len(out.Racks.Levels), 4)
+	for i, at := range []float64{1395, 1542, 1620, 1767} {
+		assert.InDelta(t, five+at, float64(out.Racks.Levels[i].At), 1e-6)
+		assert.Equal(t, i+1, out.Racks.Levels[i].Racks)
+	}
 	require.Len(t, out.Findings, 2)
 	assert.Equal(t, line.Finding{
 		At: "hopper", Says: "the divider waits for dough for 1 min 15 s after each batch but the last: the mixer gives a batch every 5 min and the divider scales it in 3 min 45 s",

@@ -460,6 +460,7 @@ func TestStepsByHand(t *testing.T) {
 	for _, s := range out.Steps {
 		got[s.Do] = stands{s.Phase, s.Machine, s.Time, len(s.Who), s.Cautions}
 		assert.InDelta(t, float64(s.Time), float64(s.End-s.Start), 1e-6, s.Do)
+		assert.Equal(t, s.Do, s.In(unit.US), "no control is moved: there is no unit in it")
 	}
 	assert.Equal(t, want, got)
 	assert.Equal(t, unit.Duration(180), out.Ahead, "fetch takes both for 2 min, lay out one for 1 min")
@@ -584,9 +585,23 @@ func TestChangeoverWorking(t *testing.T) {
 		{Name: "stick labels", When: line.Ahead, For: line.ForAlways, Time: 120, After: []string{"print labels"}},
 	}
 	for _, q := range []line.Changeover{changeover(t, 1, 2, 2), changeover(t, 0, 0, 1), changeover(t, 2, 0, 3), free} {
-		_, w, err := reckon.Explain(q)
+		out, w, err := reckon.Explain(q)
 		require.NoError(t, err)
 		assert.NoError(t, testdata.Retrace(w, 1e-9))
+		var want, got []string
+		for _, k := range out.ByPeople[:len(out.ByPeople)-1] {
+			want = append(want, fmt.Sprintf("Steps done by %d alone", k.People))
+		}
+		if out.Ahead > 0 {
+			want = append(want, "If the work ahead came after the last stroke", "Work ahead, counted from its own start", "The same, counted from the last stroke")
+		}
+		want = append(want, "Steps, counted from the last stroke of the product before", "Changeover")
+		for _, s := range w.Steps {
+			if s.Kind == reckon.HeadingStep && !strings.HasPrefix(s.ID, "Plan of the ") {
+				got = append(got, s.ID)
+			}
+		}
+		assert.Equal(t, want, got)
 	}
 }
 

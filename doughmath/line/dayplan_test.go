@@ -400,6 +400,7 @@ func TestDayFaster(t *testing.T) {
 	require.NoError(t, err)
 	assert.Zero(t, inTime.Runs[0].Conditions, "ready at its due time it is in time")
 	assert.Zero(t, inTime.Total.Late)
+	assert.Equal(t, line.DayRemedies{}, inTime.Remedies, "there is nothing to mend")
 	q.Orders[0].Due = alone.Ready - 600
 	out, err := q.Solve()
 	require.NoError(t, err)
@@ -460,6 +461,8 @@ func TestGivenChangeovers(t *testing.T) {
 	assert.Equal(t, unit.Minutes(45), out.Total.Changing)
 	assert.Equal(t, out.Runs[1].LastStroke+unit.Minutes(5), out.Total.Finish)
 	assert.Equal(t, []string{"milk"}, out.Runs[1].CarriedOver)
+	assert.True(t, out.Runs[1].Conditions.Has(line.CarriedOver))
+	assert.True(t, out.Runs[1].Cautions.Has(reckon.Allergens), "as of every plan")
 	// One time for all needs no controls.
 	q.Line.Controls, q.Line.Changing, q.Changeovers, q.Changeover = nil, line.Changing{}, nil, unit.Hours(1)
 	for i := range q.Orders {
@@ -471,6 +474,28 @@ func TestGivenChangeovers(t *testing.T) {
 	q.Changeover = 0
 	_, err = q.Solve()
 	assert.ErrorContains(t, err, "changeover is missing")
+}
+
+// What only the changeover to a plainer product would want stands in the way of no day that never makes it: one person cannot do the washing that takes
+// two, and with the plain product first nothing is washed.
+func TestDayAsksOnlyForChangeoversThatCanBe(t *testing.T) {
+	q := day(t)
+	q.Orders, q.People = q.Orders[:2], 1 // the rolls hold milk, the buns do not
+	q.Line.Controls = slices.Clone(q.Line.Controls)
+	for i := range q.Line.Controls {
+		q.Line.Controls[i].People = 0
+	}
+	q.Line.Changing.Tasks = []line.ChangeTask{{Name: "wash the pockets", Machine: "overhead proofer", When: line.LockedOut, For: line.ForAllergens, Time: 600, People: 2}}
+	_, err := q.Solve()
+	assert.ErrorContains(t, err, "people is 1: want at least 2")
+	q.Allergens = line.PlainFirst
+	out, err := q.Solve()
+	require.NoError(t, err)
+	assert.Equal(t, "buns", out.Runs[0].Name)
+	assert.Empty(t, out.Runs[1].CarriedOver)
+	q.Allergens, q.Orders[1].After = line.CleanedBetween, []string{"buns"}
+	_, err = q.Solve()
+	assert.NoError(t, err, "nor with the order asked for")
 }
 
 func TestDayPlanRacks(t *testing.T) {
@@ -487,6 +512,12 @@ func TestDayPlanRacks(t *testing.T) {
 	assert.True(t, out.Conditions.Has(line.RacksShort))
 }
 
+func neverDue(q *line.DayPlan) {
+	for i := range q.Orders {
+		q.Orders[i].Due = 0
+	}
+}
+
 func TestDayPlanRefuses(t *testing.T) {
 	for _, c := range []struct {
 		id     string
@@ -498,6 +529,8 @@ func TestDayPlanRefuses(t *testing.T) {
 		{"due times in the past", func(q *line.DayPlan) { q.Orders[1].Due, q.Orders[3].Due = unit.Hours(6), unit.Hours(22) }, []string{"orders[1].due", "orders[3].due"}},
 		{"products that the line cannot carry", func(q *line.DayPlan) { q.Orders[0].Product.Across, q.Orders[2].Pieces = 5, 0 }, []string{"orders[0].product.across", "orders[2].pieces"}},
 		{"the line once", func(q *line.DayPlan) { q.Line.Divider.StrokesLow = 0 }, []string{"line.divider.strokes_low"}},
+		{"no due times", func(q *line.DayPlan) { neverDue(q) }, []string{"aim"}},
+		{"no aim, where nothing is due", func(q *line.DayPlan) { neverDue(q); q.Aim = "" }, []string{"aim"}},
 		{"a circle", func(q *line.DayPlan) { q.Orders[0].After, q.Orders[2].After = []string{"loaves"}, []string{"buns"} }, []string{"orders"}},
 		{"names", func(q *line.DayPlan) { q.Orders[1].Name, q.Orders[2].After = "buns", []string{"cakes"} }, []string{"orders[1].name", "orders[2].after[0]"}},
 		{"some baked", func(q *line.DayPlan) {
@@ -528,8 +561,15 @@ func TestDayPlanRefuses(t *testing.T) {
 		_, err := q.Solve()
 		assert.Error(t, err, c.id)
 	}
-	// Lists beyond their bounds are told, and nothing of what is in them.
+	// One that is due is enough, and none is needed where only the finish counts.
 	q := day(t)
+	neverDue(&q)
+	q.Aim = line.EarliestFinish
+	assert.Empty(t, reckon.Wrong(q))
+	q.Aim, q.Orders[3].Due = line.LeastWorst, unit.Hours(30)
+	assert.Empty(t, reckon.Wrong(q))
+	// Lists beyond their bounds are told, and nothing of what is in them.
+	q = day(t)
 	q.Changeovers = make([]line.GivenChangeover, 3661)
 	list := reckon.Wrong(q)
 	require.Len(t, list, 1)
@@ -576,10 +616,20 @@ func TestDayPlanWorking(t *testing.T) {
 	given.Orders[0].Weight = 3
 	free.Aim, free.Orders = line.EarliestFinish, free.Orders[:1]
 	free.Orders[0].Due = 0
-	for _, q := range []line.DayPlan{worst, oven, given, free} {
-		_, w, err := reckon.Explain(q)
-		require.NoError(t, err)
-		assert.NoError(t, testdata.Retrace(w, 1e-9))
+	plain := free // nothing is dusted, nor cooled with ice
+	plain.Line.Dusters, plain.Line.Controls, plain.Line.Changing, plain.Shift.Tap = nil, nil, line.Changing{}, unit.Celsius(4)
+	for id, q := range map[string]line.DayPlan{"worst": worst, "oven": oven, "given": given, "free": free, "plain": plain} {
+		out, w, err := reckon.Explain(q)
+		require.NoError(t, err, id)
+		assert.NoError(t, testdata.Retrace(w, 1e-9), id)
+		// Ice and dusting flour are worked out where there are any.
+		assert.Equal(t, id == "plain", out.Dusting == 0, id)
+		for symbol, want := range map[string]unit.Mass{"S_ice": out.Ice, "S_dust": out.Dusting} {
+			i := slices.IndexFunc(w.Steps, func(s reckon.Step) bool { return s.Symbol == symbol })
+			if assert.Equal(t, want > 0, i >= 0, "%s: %s", id, symbol) && i >= 0 {
+				assert.InDelta(t, float64(want), w.Steps[i].Value, 1e-6, "%s: %s", id, symbol)
+			}
+		}
 	}
 }
 

@@ -318,9 +318,7 @@ func (d *day) run(i, j int, before int64) DayRun {
 	}
 	r.CarriedOver = k.CarriedOver
 	r.Conditions |= k.Conditions
-	if r.Cautions |= k.Cautions; k.Conditions.Has(CarriedOver) {
-		r.Cautions |= reckon.Allergens
-	}
+	r.Cautions |= k.Cautions
 	return r
 }
 

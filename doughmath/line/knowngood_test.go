@@ -212,6 +212,57 @@ func TestKnownGoodSaysPositions(t *testing.T) {
 	}
 }
 
+// A control that today's product leaves alone is not told where to stand, nor blamed for where it stood, a number no more than a position.
+func TestKnownGoodLeavesAlone(t *testing.T) {
+	out, err := knownGood(t, 0, ran(t, 0, 1, "side guides", "160 mm", "curling chain", "low"), ran(t, 0, 2, "side guides", "170 mm", "curling chain", "low")).Solve()
+	require.NoError(t, err)
+	for _, name := range []string{"side guides", "curling chain"} { // buns do not pass the moulder
+		got := setting(t, out, name)
+		assert.Equal(t, 2, got.Runs, name)
+		assert.Equal(t, []string{"", "", ""}, []string{got.Planned, got.Start, got.Says}, name)
+		assert.Equal(t, []float64{0, 0, 0, 0, 0, 0}, []float64{got.Number, got.Plan, got.Low, got.High, got.Offset, got.Drift}, name)
+		assert.False(t, got.Outside, name)
+	}
+	assert.False(t, out.Conditions.Has(line.OutsideGood))
+}
+
+// The working has a part for each control that a good run names or that today's plan sets to a number, and in it what there is to work out.
+func TestKnownGoodWorkingOfControls(t *testing.T) {
+	numbers := [][]string{ // buns do not pass the moulder
+		{"divider handle", "line speed wheel", "belt duster slide", "rounder speed"},
+		{"divider handle", "line speed wheel", "belt duster slide", "rounder speed", "first rollers", "last rollers", "side guides", "board, entry", "board, exit"},
+	}
+	for order, own := range numbers {
+		stands := []string{"side guides", "160 mm", "curling chain", "low", "divider handle", "13"}
+		out, w, err := reckon.Explain(knownGood(t, order, ran(t, order, 1, stands...), ran(t, order, 2, stands[2:]...)))
+		require.NoError(t, err)
+		parts, read, heading := map[string][]string{}, map[string]int{}, ""
+		for _, s := range w.Steps {
+			if s.Kind == reckon.HeadingStep {
+				heading = s.ID
+				parts[heading] = []string{}
+				continue
+			}
+			if strings.HasPrefix(s.ID, "where it stood") {
+				read[heading]++
+			}
+			parts[heading] = append(parts[heading], s.Symbol)
+		}
+		for i, k := range out.Settings {
+			number, runs := slices.Contains(own, k.Control), map[string]int{"side guides": 1, "curling chain": 2, "divider handle": 2}[k.Control]
+			steps, shown := parts[k.Control]
+			assert.Equal(t, runs > 0 || number, shown, "order %d: %s", order, k.Control)
+			for symbol, want := range map[string]bool{"n": runs > 0, "w": number, "x": number, "m": number && runs > 0, "l": number && runs > 0, "h": number && runs > 0} {
+				assert.Equal(t, want, slices.Contains(steps, fmt.Sprint(symbol, "_", i+1)), "order %d: %s: %s", order, k.Control, symbol)
+			}
+			if !number {
+				runs = 0
+			}
+			assert.Equal(t, runs, read[k.Control], "order %d: %s", order, k.Control)
+		}
+	}
+}
+
 // The working holds every number, with means, drift and steps, and where a control stood elsewhere or was not named.
 func TestKnownGoodWorking(t *testing.T) {
 	a, b := ran(t, 1, 1, "divider handle", "19", "side guides", "160 mm", "curling chain", "low", "board, exit", "18 mm", "line speed wheel", "22 strokes/min"),

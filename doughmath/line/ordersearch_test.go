@@ -214,6 +214,12 @@ func TestBoundsByHand(t *testing.T) {
 			id: "one is due", times: []int64{5, 9}, due: []int64{noDue, 8}, weights: []int64{1, 3},
 			late: 1, worst: 1, lateness: 3,
 		},
+		{ // By due times 10 at 10, then 4, the second is the first late: 10 goes. 4 and 8 end at 12, with 5 at 17 against 14: 8 goes. 4, 5 and 6 end at 15 against 14: 6 goes.
+			id: "what is late is late once", times: []int64{10, 4, 8, 5, 6}, due: []int64{10, 13, 13, 14, 14}, weights: []int64{1, 1, 1, 1, 1},
+			late: 3, worst: 33 - 14,
+			// The shortest first, 4, 9, 15, 23, 33 against 10, 13, 13, 14, 14.
+			lateness: 2 + 9 + 19,
+		},
 		{ // In time to the second: 4, 9 against 4, 9.
 			id: "just in time", times: []int64{4, 5}, due: []int64{4, 9}, weights: []int64{1, 1},
 		},

@@ -39,8 +39,8 @@ func (r *run) pace() {
 	o.MixerStrokes = r.keepsUp(of)
 	r.showKeepsUp()
 	slow, steady := r.paced(of, o.Strokes)
-	if !steady && r.elsewhere(of, slow) {
-		return
+	if r.elsewhere(of, slow) {
+		return // nothing may wait at that speed, and yet a slide may not reach so far
 	}
 	if slow >= o.Strokes {
 		return

@@ -94,6 +94,28 @@ func (s *source) uses(n ast.Node, seen, fields map[string]bool) {
 	})
 }
 
+// What an input can change is asked again and nothing else: who reads it, who uses their answers, and all where nobody names it. From the list of what each reads.
+func TestReadersOfInputs(t *testing.T) {
+	const (
+		all    = everyStation | soundLine | fitted
+		slower = speeding | batching | rounding | weighing | splitting | ripening | heating | watering | proofing | stamping | travelling | timing | supplying | finishing // what hangs on the speed
+	)
+	for path, want := range map[string]station{
+		"order.product.per_carrier":     ordering | finishing,
+		"order.product.pocketed.growth": ordering | pocketing,
+		"line.pocket":                   soundLine | ordering | pocketing,
+		"line.oil_valves":               soundLine | supplying,
+		"line.moulder":                  soundLine | guiding | moulding | rolling | shaping | slower,
+		"line.belts[2].belt_speed":      soundLine | slower,
+		"shift.scales":                  shifting | weighing | splitting | ripening | heating | watering,
+		"order.product.route":           all, // what no station names
+		"line.controls":                 all,
+		"nowhere":                       all,
+	} {
+		assert.Equal(t, want, readersOf(path), path)
+	}
+}
+
 // Every station reads only inputs on which it is said to depend, and only
 // answers of stations that are said to come before it.
 func TestReadsSayAll(t *testing.T) {

@@ -251,6 +251,9 @@ func TestRunOrderRefuses(t *testing.T) {
 		fields []string
 	}{
 		{"nothing", line.RunOrder{}, []string{"runs", "aim"}},
+		{"no runs, where an aim is given", line.RunOrder{Aim: line.FewestLate}, []string{"runs"}},
+		{"no aim, where nothing is due", line.RunOrder{Runs: []line.Run{{Name: "a"}}}, []string{"aim"}},
+		{"no due times and nothing wanted of them", line.RunOrder{Runs: []line.Run{{Name: "a"}}, Aim: line.EarliestFinish}, nil},
 		{"a circle", line.RunOrder{Runs: []line.Run{k("a", "c"), k("b", "a"), k("c", "b"), k("d", "c")}, Aim: line.FewestLate}, []string{"runs"}},
 		{"after itself", line.RunOrder{Runs: []line.Run{k("a", "a")}, Aim: line.FewestLate}, []string{"runs"}},
 		{"after nothing known", line.RunOrder{Runs: []line.Run{k("a", "z"), k("b")}, Aim: line.FewestLate}, []string{"runs[0].after[0]"}},
