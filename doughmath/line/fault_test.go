@@ -4,6 +4,7 @@ import (
 	"math"
 	"math/rand/v2"
 	"slices"
+	"strings"
 	"testing"
 
 	"github.com/stretchr/testify/assert"
@@ -457,6 +458,66 @@ func TestCausesWithoutControls(t *testing.T) {
 	c := out.Causes[0]
 	assert.Equal(t, "the handle of the divider", c.Control)
 	assert.Equal(t, "Set the handle of the divider, down by 1, to 12.5, with the line stopped. Weigh again: every change of the mark is followed by a weighing.", c.Do)
+}
+
+// A handle without steps and without a control is set to just where the plan has it.
+func TestHandleWithoutStepsIsSetJustThere(t *testing.T) {
+	b := newBench(t, bun)
+	b.Line.Controls, b.Line.Changing, b.Line.Divider.MarkStep, b.Order.Product.Drift = nil, line.Changing{}, 0, line.HopperDrift{}
+	plan, err := line.Plan{Line: b.Line, Order: b.Order, Shift: b.Shift}.Solve()
+	require.NoError(t, err)
+	mark := plan.Mark.Set + 1
+	b.Symptom, b.Readings, b.Instruments = line.TooHeavy, line.Readings{Mark: &mark}, line.Instruments{Handle: 0.2}
+	b.weigh(b.at(mark))
+	out, err := b.Solve()
+	require.NoError(t, err)
+	assert.Equal(t, line.HandleMoved, out.Causes[0].Cause)
+	assert.InDelta(t, plan.Mark.Set, out.Causes[0].SetTo, 1e-12)
+	assert.InDelta(t, -1, out.Causes[0].By, 1e-9)
+}
+
+// Where the last rollers have no gap to set, only an indicator, what it is to show is said beside the gap.
+func TestLastRollersByTheirIndicator(t *testing.T) {
+	b := newBench(t, loaf)
+	b.Symptom, b.Readings.LastGap, b.Readings.Sheets = line.TornSheet, 5.2, nil
+	for _, indicator := range []bool{false, true} {
+		if indicator {
+			b.Line.Controls = slices.Clone(b.Line.Controls)
+			i := slices.IndexFunc(b.Line.Controls, func(k line.Control) bool { return k.Sets == line.SetsLastGap })
+			b.Line.Controls[i].Sets, b.Line.Controls[i].Step = line.SetsLastNumber, ""
+		}
+		out, err := b.Solve()
+		require.NoError(t, err)
+		require.Equal(t, line.GapNarrow, out.Causes[0].Cause)
+		// The table of the demo gives 5 at 5.5 mm and 9 at 10 mm, so that 5.75 mm are 5 + 0.25*4/4.5.
+		assert.Equal(t, indicator, strings.Contains(out.Causes[0].Do, "At the indicator: 5.222."), out.Causes[0].Do)
+	}
+}
+
+// What a calculation refuses of readings is told, not passed over: a mark at which the divider gives no dough, and other lanes than the divider has.
+func TestReadingsFromWhichNothingFollows(t *testing.T) {
+	b := newBench(t, bun)
+	lanes := slices.Clone(b.Line.Divider.Lanes)
+	lanes[0].Trials = slices.Clone(lanes[0].Trials)
+	for i := range lanes[0].Trials {
+		lanes[0].Trials[i].Mark += 5 // of about 12 g and 3.1 g a mark: below nothing at mark 0
+	}
+	b.Line.Divider.Lanes = lanes
+	mark := 0.0
+	b.Symptom, b.Readings.Mark = line.TooHeavy, &mark
+	b.weigh(b.plan.Mark.Expected + 4)
+	_, err := b.Solve()
+	assert.ErrorContains(t, err, "the curve gives no dough there")
+
+	for lanes, want := range map[int]string{1: "1 lanes: want 2 to 32 lanes", 3: "3 lanes: want 2 lanes, as in the calibration"} {
+		b := newBench(t, bun)
+		b.Symptom, b.Readings.Lanes = line.UnevenLanes, nil
+		for i := range lanes {
+			b.Readings.Lanes = append(b.Readings.Lanes, divider.LaneWeighing{Lane: i + 1, Weight: b.plan.Mark.Expected, Pieces: 20})
+		}
+		_, err := b.Solve()
+		assert.ErrorContains(t, err, want)
+	}
 }
 
 // On a scale that runs backwards the lower mark is the heavier.

@@ -246,6 +246,7 @@ func TestWhatIsSaidOfReadings(t *testing.T) {
 		}, []string{"readings.lanes[1].lane is 2: want each lane once"}},
 		{func(q *line.FaultCauses) { q.Readings.Hopper = weighed(0, 5) }, []string{"readings.hopper is 2 weighings: want 3 to 10000 weighings through one batch"}},
 		{func(q *line.FaultCauses) { q.Readings.Hopper = weighed(5, 5, 5) }, []string{"readings.hopper is weighings that are all of one time: want two or more different times within the batch"}},
+		{func(q *line.FaultCauses) { q.Readings.Hopper = weighed(5, 5, 5); q.Readings.Hopper[1].Pieces = 0 }, []string{"readings.hopper[1].pieces is 0: want a whole number from 1 to 100000"}}, // that first
 		{func(q *line.FaultCauses) { q.Readings.Hopper = weighed(5, 5, 6) }, nil},
 		{func(q *line.FaultCauses) { q.Readings.Hopper = weighed(5, 6, 6) }, nil},
 		{func(q *line.FaultCauses) { q.Readings.Hopper = make([]divider.HopperWeighing, 10_001) }, []string{"readings.hopper is 10001 items: want at most 10000 items"}},

@@ -8,6 +8,7 @@ import (
 
 	"github.com/stretchr/testify/assert"
 
+	"example.com/dough/divider"
 	"example.com/dough/doughmath"
 	"example.com/dough/doughmath/line"
 	"example.com/dough/doughmath/reckon"
@@ -71,6 +72,10 @@ func TestOneBadValueIsToldAloneAndBesideOthers(t *testing.T) {
 		{0, "order.product.baking.per_load", func(_ *line.Line, p *line.Product, _ *line.Shift) { p.Baking.PerLoad = 0 }},
 		{0, "order.product.baking.stay_max", func(_ *line.Line, p *line.Product, _ *line.Shift) { p.Baking.StayMax = 60 }},
 		{0, "order.product.formula", func(_ *line.Line, p *line.Product, _ *line.Shift) { p.Formula = p.Formula[:1] }}, // without water
+		{0, "order.product.formula", func(_ *line.Line, p *line.Product, _ *line.Shift) { // nor with all of its flour
+			p.Formula = slices.Clone(p.Formula[:1])
+			p.Formula[0].Percent = 70
+		}},
 		{0, "order.product.formula[3].percent", func(_ *line.Line, p *line.Product, _ *line.Shift) {
 			p.Formula = slices.Clone(p.Formula)
 			p.Formula[3].Percent = -1
@@ -133,6 +138,23 @@ func TestOneBadValueIsToldAloneAndBesideOthers(t *testing.T) {
 			l.Dusters = slices.Clone(l.Dusters)
 			l.Dusters[1].Scale.TrialPiece = 0
 		}},
+		{0, "line.flour_dusters[1].name", func(l *line.Line, _ *line.Product, _ *line.Shift) {
+			duster(func(d *line.Duster) { d.Name = "" })(l, nil, nil)
+			l.Controls, l.Changing = nil, line.Changing{} // which know it by its name
+		}},
+		{0, "line.flour_dusters[1].onto", duster(func(d *line.Duster) { d.Onto = "roof" })},
+		{0, "line.flour_dusters[1].scale.stickiness_high", duster(func(d *line.Duster) { d.Scale.StickinessLow, d.Scale.StickinessHigh = 3, 2.9 })},
+		{0, "line.flour_dusters[1].scale.sd", duster(func(d *line.Duster) { d.Scale.SD = -1 })},
+		{0, "line.flour_dusters[1].scale.trial_count", duster(func(d *line.Duster) { d.Scale.TrialCount = -1 })},
+		{0, "line.flour_dusters[1].slide", duster(func(d *line.Duster) {
+			d.Slide, d.SlideStep = []divider.SlidePoint{{Slide: 1, FlourRate: 1}}, 0
+		})},
+		{0, "line.flour_dusters[1].slide_step", duster(func(d *line.Duster) { d.Slide, d.SlideStep = nil, 0.005 })}, // a step of no slide
+		{0, "line.moulder.rate_high", func(l *line.Line, _ *line.Product, _ *line.Shift) { l.Moulder.RateHigh = 10_001 }},
+		{0, "line.moulder.gap_high", func(l *line.Line, _ *line.Product, _ *line.Shift) { l.Moulder.GapHigh = 200.5 }}, // by the line itself: these pieces are not moulded
+		{0, "line.moulder.gap_high", func(l *line.Line, _ *line.Product, _ *line.Shift) { l.Moulder.GapLow, l.Moulder.GapHigh = 3, 2.9 }},
+		{0, "line.moulder.gap_step", func(l *line.Line, _ *line.Product, _ *line.Shift) { l.Moulder.GapStep = 200.5 }},
+		{0, "line.moulder.first_pair.flattened_to", first(func(f *line.FirstPair) { f.FlattenedTo = 500.5 })},
 		{0, "line.cup_ratio.low", func(l *line.Line, _ *line.Product, _ *line.Shift) { l.CupRatio.Low = 0 }},
 		{0, "line.cup_ratio.high", func(l *line.Line, _ *line.Product, _ *line.Shift) { l.CupRatio.High = 5 }},
 		{0, "line.rounder.rows", func(l *line.Line, _ *line.Product, _ *line.Shift) { l.Rounder.Rows = 101 }},
@@ -316,6 +338,21 @@ func TestWhatIsSaidOfALine(t *testing.T) {
 		{0, belt(func(b *line.Belt) { b.Name = "" }), []string{`line.belts[0].name is "": want a name, to say which belt sets a limit`}},
 		{0, belt(func(b *line.Belt) { b.Route = line.ToPanning }), []string{`line.belts[0].place is "before-moulder": want nothing: no moulded piece runs over it`}},
 		{0, func(_ *line.Line, p *line.Product, s *line.Shift) { s.HotTap = unit.Celsius(15) }, []string{"shift.hot_tap is 15 °C: want warmer than the cold tap of 15 °C"}},
+		{0, func(_ *line.Line, _ *line.Product, s *line.Shift) { s.HotTap = unit.Celsius(-1) }, []string{"shift.hot_tap is -1 °C: want a temperature from 0 °C to 95 °C"}},
+		{0, func(_ *line.Line, _ *line.Product, s *line.Shift) { s.HotTap = unit.Celsius(96) }, []string{"shift.hot_tap is 96 °C: want a temperature from 0 °C to 95 °C"}},
+		{0, func(_ *line.Line, _ *line.Product, s *line.Shift) { s.Tap = unit.Celsius(-1) }, []string{"shift.tap is -1 °C: want a temperature from 0 °C to 40 °C"}},
+		{0, func(_ *line.Line, _ *line.Product, s *line.Shift) { s.Tap = unit.Celsius(41) }, []string{"shift.tap is 41 °C: want a temperature from 0 °C to 40 °C"}},
+		// A scale of stickiness that begins at 0 may be that of a dough that is not sticky at all.
+		{0, func(l *line.Line, p *line.Product, _ *line.Shift) {
+			l.Dusters, l.Controls, l.Changing, p.Stickiness = slices.Clone(l.Dusters), nil, line.Changing{}, 0
+			for i := range l.Dusters {
+				l.Dusters[i].Scale.StickinessLow, l.Dusters[i].Slide, l.Dusters[i].SlideStep = 0, nil, 0
+			}
+		}, nil},
+		{0, func(l *line.Line, p *line.Product, _ *line.Shift) {
+			l.Dusters, p.Stickiness = slices.Clone(l.Dusters), 0
+			l.Dusters[0].Scale.StickinessLow, l.Dusters[1].Scale.StickinessLow = 0, 0.005
+		}, []string{"order.product.stickiness is missing: want how sticky the dough is on the bakery's scale: the line's flour_dusters depend on it"}},
 		{0, func(_ *line.Line, p *line.Product, s *line.Shift) { p.Baking.PerLoad = -1 }, []string{"order.product.baking.per_load is -1: want a whole number from 1 to 1000000"}},
 		{0, func(l *line.Line, p *line.Product, s *line.Shift) { l.Oven.Kind, p.Baking.PerLoad = line.RackOven, 433 }, []string{
 			"order.product.baking.per_load is 433: want whole racks of 432, the product's per_carrier",
@@ -358,6 +395,13 @@ func TestWhatIsSaidOfALine(t *testing.T) {
 		in := orders[c.order]
 		c.bend(&in.Line, &in.Order.Product, &in.Shift)
 		assert.Equal(t, c.want, told(in))
+	}
+}
+
+func duster(bend func(d *line.Duster)) func(*line.Line, *line.Product, *line.Shift) {
+	return func(l *line.Line, _ *line.Product, _ *line.Shift) {
+		l.Dusters = slices.Clone(l.Dusters)
+		bend(&l.Dusters[1])
 	}
 }
 

@@ -145,7 +145,7 @@ func (r *run) division(m unit.Mass) unit.Mass {
 
 // dry refuses a formula without any water.
 func (r *run) dry(wet *doughmath.HydrationResult) {
-	if !(wet.Hydration > 0) && !r.c.Told("order.product.formula") {
+	if !(wet.Hydration > 0) {
 		r.c.Fail("order.product.formula", "without any water", "water or another liquid: flour alone makes no dough")
 	}
 }

@@ -2,6 +2,7 @@ package line_test
 
 import (
 	"math"
+	"slices"
 	"strings"
 	"testing"
 
@@ -172,6 +173,24 @@ func TestPrefermentMixes(t *testing.T) {
 	in.Order.Product.PrefermentMixes = make([]line.PrefermentMix, 1)
 	_, err = in.Solve()
 	assert.Equal(t, []string{"order.product.preferment_mixes"}, refused(err))
+}
+
+// A starter in the sponge counts as a third temperature of the sponge's water: 4*24 - 47 - 4 °C less the starter's, where 47 °C are flour and room.
+func TestWaterOfASpongeThatTakesAStarter(t *testing.T) {
+	in := input(t, 1)
+	p := &in.Order.Product
+	p.Preferments, p.PrefermentMixes = slices.Clone(p.Preferments), slices.Clone(p.PrefermentMixes)
+	p.Preferments[0].Parts = append(slices.Clone(p.Preferments[0].Parts), doughmath.PrefermentPart{Name: "starter", Percent: 10})
+	starter, mix := p.Preferments[0], p.PrefermentMixes[0]
+	starter.Name, starter.Amount, starter.Parts = "starter", 0, p.Preferments[0].Parts[:2]
+	mix.Name = "starter"
+	p.Preferments, p.PrefermentMixes = append(p.Preferments, starter), append(p.PrefermentMixes, mix)
+	p.PrefermentTemp = unit.Celsius(20)
+	out, err := in.Solve()
+	require.NoError(t, err)
+	for i, want := range []float64{96 - 47 - 4 - 20, 21} {
+		assert.InDelta(t, want, out.PrefermentRuns[i].Water.WaterTemp.Celsius(), 1e-9, out.PrefermentRuns[i].Name)
+	}
 }
 
 // Hot water is for a dough whose yeast is kept out of it, and the plan says

@@ -43,7 +43,7 @@ func (r *run) speed() {
 		m++
 	}
 	if r.ready() {
-		if slowest, most := r.slowestBelt(); slowest != nil && r.ready() {
+		if slowest, most := r.slowestBelt(); slowest != nil {
 			rates[m].Name, rates[m].High = slowest.Name, most
 			m++
 		}

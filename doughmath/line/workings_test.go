@@ -11,6 +11,7 @@ import (
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
 
+	"example.com/dough/divider"
 	"example.com/dough/doughmath/line"
 	"example.com/dough/doughmath/reckon"
 	"example.com/dough/doughmath/unit"
@@ -91,10 +92,10 @@ func TestWorkingsOfWindows(t *testing.T) {
 				return n
 			}
 		}
-		return 0
+		return -1 // no such heading
 	}
 	assert.Positive(t, beneath("Limits that exclude one another"), "%d of them", len(out.Conflict))
-	assert.Zero(t, beneath("What one unit more of each limit buys"))
+	assert.Equal(t, -1, beneath("What one unit more of each limit buys"))
 	// One wait of two batches: 350 + (8400 - 4500)/S is at most 600 s from 15.6 strokes a minute on.
 	in = aimed(t, line.Aim{})
 	in.Order.Pieces, in.Order.Product.HopperMax, in.Shift.Mixer.Cycle = 300, 3600, 350
@@ -104,7 +105,48 @@ func TestWorkingsOfWindows(t *testing.T) {
 	assert.Equal(t, "mixer", out.Ways[0].LowLimit)
 	assert.NoError(t, retrace(w))
 	assert.Positive(t, beneath("What one unit more of each limit buys"))
-	assert.Zero(t, beneath("Limits that exclude one another"))
+	assert.Equal(t, -1, beneath("Limits that exclude one another"))
+	for i, way := range out.Ways { // numbered from 1 through all numbers across
+		at := slices.IndexFunc(w.Steps, func(s reckon.Step) bool { return s.Symbol == fmt.Sprintf("b_w%d", i+1) })
+		if assert.GreaterOrEqual(t, at, 0, "way %d", i+1) {
+			assert.InDelta(t, float64(way.Batches), w.Steps[at].Value, 0, "way %d", i+1)
+		}
+	}
+	// A slide whose trials reach from the flour of 16 strokes a minute to that of 24 sets both ends.
+	in = aimed(t, line.Aim{})
+	p, err := in.Solve()
+	require.NoError(t, err)
+	each := unit.MassRate(float64(p.Dusting[0].Flour.FlourPerPiece) * 2 * 60 / 1000) // in kg/h for each stroke a minute, two by two
+	in.Line.Dusters = slices.Clone(in.Line.Dusters)
+	in.Line.Dusters[0].Slide = []divider.SlidePoint{{Slide: 1, FlourRate: 16 * each}, {Slide: 5, FlourRate: 24 * each}}
+	in.Line.Dusters[0].SlideStep, in.Line.Divider.StrokeStep = 0, 0
+	out, w, err = reckon.Explain(line.Window(in))
+	require.NoError(t, err)
+	assert.InEpsilon(t, 16, float64(out.Ways[0].Low), 1e-6)
+	assert.InEpsilon(t, 24, float64(out.Ways[0].High), 1e-6)
+	assert.NoError(t, retrace(w))
+}
+
+// Half a step of the handle is worked out for a check however fine the step, and of a handle without steps there is none.
+func TestHalfAStepInTheWorkingOfACheck(t *testing.T) {
+	for _, step := range []float64{0.001, 0} {
+		in := input(t, 0)
+		in.Line.Divider.MarkStep, in.Order.Product.Drift = step, line.HopperDrift{}
+		p, w, err := reckon.Explain(in)
+		require.NoError(t, err)
+		heading := ""
+		var worked []float64
+		for _, s := range w.Steps {
+			if s.Kind == reckon.HeadingStep {
+				heading = s.ID
+			} else if heading == "Check weighing" && s.Expression == "abs(b)*D/2" {
+				worked = append(worked, s.Value)
+			}
+		}
+		if assert.Equal(t, step > 0, len(worked) == 1, "steps of %v: %v", step, worked) && step > 0 {
+			assert.InEpsilon(t, float64(p.Mark.PerMark)*step/2, worked[0], 1e-9) // the curve of the trials is straight
+		}
+	}
 }
 
 // "Good runs", and a day adds up its runs.
@@ -181,6 +223,13 @@ func TestWhatIsFoundIsWorkedOut(t *testing.T) {
 		case 0:
 			found["Stamper"] = []float64{float64(p.Stamp.Stamps), float64(p.Stamp.Dwell)}
 		case 1:
+			held, err := divider.BatchForWeightDrift{
+				StartWeight: p.Mark.Expected, DriftLimit: p.DriftLimit, Growth: in.Order.Product.Drift.Growth, GrowthBasis: in.Order.Product.Drift.GrowthBasis, DoughRate: p.Rate.DoughRate,
+			}.Solve()
+			require.NoError(t, err)
+			cut, err := divider.BatchForHopperTime{TimeLimit: held.Time, DoughRate: p.Rate.DoughRate, Head: in.Line.Divider.HopperLeast}.Solve()
+			require.NoError(t, err)
+			found["Batch that holds its weight"] = []float64{float64(held.Time), float64(cut.Batch)}
 			found["Water of the sponge"], found["What to draw for the sponge"] = []float64{p.PrefermentRuns[0].Water.WaterTemp.Celsius()}, []float64{float64(p.PrefermentRuns[0].Draw.HotWater)}
 			found["When the preferments are started"] = []float64{float64(p.PrefermentRuns[0].Before)}
 		case 2:
