@@ -47,6 +47,7 @@ func TestLineCapacity(t *testing.T) {
 		assert.Equal(t, unit.PieceRate(c.rate), out.PieceRate)
 		assert.Equal(t, unit.PieceRate(c.next), out.NextRate)
 		assert.Equal(t, int(c.rate*60), out.Pieces)
+		assert.Equal(t, []string{"rounded"}, out.Conditions.Words(), "pieces are whole")
 	}
 }
 

@@ -40,6 +40,13 @@ func TestPocketRefuses(t *testing.T) {
 	assert.Equal(t, []string{"pocket.gap", "piece", "density", "growth", "flatness"}, fields(err))
 	_, err = proof.PieceForPocket{}.Solve()
 	assert.Equal(t, []string{"pocket.width", "density", "growth", "flatness"}, fields(err))
+	// Only a wide pocket has room for the widest gap.
+	wide := proof.PocketFit{Pocket: proof.Pocket{Width: 500, Gap: 100}, Piece: 900, Density: 1.05, Growth: 1.25, Flatness: 1.1}
+	_, err = wide.Solve()
+	assert.NoError(t, err)
+	wide.Pocket.Gap = 100.1
+	_, err = wide.Solve()
+	assert.Equal(t, []string{"pocket.gap"}, fields(err))
 }
 
 func ExamplePocketFit() {
