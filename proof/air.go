@@ -277,7 +277,7 @@ func (q *Air) check(c *reckon.Checks) (out AirResult) {
 }
 
 // vapour checks what was given of the air and returns its vapour pressure in kPa.
-func (q *Air) vapour(c *reckon.Checks) (vapour float64) {
+func (q *Air) vapour(c *reckon.Checks) float64 {
 	ok := reckon.CheckTemp(c, "dry_bulb", q.DryBulb, coldestAir, hottestAir)
 	ok = reckon.CheckRange(c, "pressure", q.Pressure, lowestPressure, highestPressure) && ok
 	given := 0
@@ -293,12 +293,13 @@ func (q *Air) vapour(c *reckon.Checks) (vapour float64) {
 	}
 	if given != 1 {
 		c.Fail("humidity", [...]string{"not given", "given", "given twice", "given three times"}[given], "one of humidity, wet_bulb and dew_point")
-		return vapour
+		return 0
 	}
 	if !ok {
-		return vapour
+		return 0
 	}
 	dry, p := q.DryBulb.Celsius(), float64(q.Pressure)
+	var vapour float64
 	most := 0.9 * p
 	switch {
 	case q.Humidity != 0:
@@ -315,7 +316,7 @@ func (q *Air) vapour(c *reckon.Checks) (vapour float64) {
 		vapour = p * w / (massRatio + w)
 		if vapour < 0.001*saturation(dry) {
 			c.Fail("wet_bulb", q.WetBulb.String(), "a reading that air of "+q.DryBulb.String()+" can give: even bone-dry air reads higher; wet the wick and read again")
-			return vapour
+			return 0
 		}
 	}
 	if vapour > most {

@@ -5,7 +5,7 @@ import "math"
 // Bisect returns x in [low, high] with f(x) = 0, where f is continuous and
 // changes sign once between low and high. It is for inverses that have no
 // closed form. It returns false if f has the same sign at both ends or is not
-// a number somewhere on the way.
+// a number somewhere on the way, or if the ends are further apart than a number can tell.
 //
 // Method: the bracket is cut where the chord between its ends meets zero, and
 // halved whenever that has not been worth it (the Illinois method, kept safe),

@@ -558,8 +558,8 @@ func (d *decoder) list(p *plan, v reflect.Value, tag reflect.StructTag) bool {
 	if !d.enter() {
 		return false
 	}
-	i := 0
 	v.Set(reflect.MakeSlice(p.typ, 0, 0))
+	i := 0
 	for more := d.first(']'); more; more = d.another(']') {
 		v.Grow(1)
 		v.SetLen(i + 1)

@@ -69,7 +69,7 @@ func (d *decoder) complete(says []*InputError) {
 		j := slices.IndexFunc(says, func(e *InputError) bool { return e.Field == f.wrong.Field })
 		switch {
 		case j < 0:
-		case f.wrong.Value == "empty":
+		case f.wrong.Kind == KindMissing && f.wrong.Value == "empty":
 			f.wrong.Want = says[j].Want
 		case says[j].Kind == KindWord:
 			f.words = quoted(says[j].Want)
