@@ -5,6 +5,7 @@
 //	go -C .ci/mutate run . -package divider -kinds constant -sample 50   fifty, drawn by -seed
 //	go -C .ci/mutate run . -package divider -file takt.go                those of one file
 //	go -C .ci/mutate run . -package divider -sample 100 -floor 80        leave with 1 below 80 %
+//	go -C .ci/mutate run . -package divider -again lived.txt             those that an earlier run printed as lived
 //	go -C .ci/mutate run . -facts 50                                     fifty facts of all packages, and what is said of each
 //
 // All changes are compiled into one test program at once, and an environment variable chooses which
@@ -53,6 +54,7 @@ func run(ctx context.Context, args []string, stdout, stderr io.Writer) int {
 	flags.StringVar(&o.pkg, "package", "", "the `package`, such as divider or doughmath/line")
 	flags.StringVar(&o.file, "file", "", "only changes in the `file` of that name, such as board.go")
 	kinds := flags.String("kinds", "", "only changes of these `kinds`, with commas between; all by default")
+	again := flags.String("again", "", "only changes that lived in an earlier run, whose output is in the `file`")
 	flags.IntVar(&o.sample, "sample", 0, "only so `many` changes, drawn by the seed; 0 for all")
 	flags.Uint64Var(&o.seed, "seed", 1, "draws the sample")
 	flags.IntVar(&o.workers, "workers", 2, "tests that run at a time")
@@ -78,6 +80,9 @@ func run(ctx context.Context, args []string, stdout, stderr io.Writer) int {
 		}
 	}
 	known, err := readEqual(*equal)
+	if err == nil && *again != "" {
+		o.again, err = readLived(*again)
+	}
 	pkgs := everyPackage
 	if o.pkg != "" {
 		pkgs = []string{o.pkg}
@@ -104,6 +109,7 @@ type options struct {
 	root, pkg string
 	file      string
 	kinds     []string
+	again     map[string]bool // changes as they are printed; all of them if nil
 	sample    int
 	seed      uint64
 	workers   int
@@ -119,7 +125,8 @@ func (o *options) mutate(ctx context.Context, known map[string]string, list bool
 		return fmt.Errorf("said to make no difference, and gone:\n%s", strings.Join(gone, "\n"))
 	}
 	chosen := slices.DeleteFunc(slices.Clone(p.changes), func(c change) bool {
-		return len(o.kinds) > 0 && !slices.Contains(o.kinds, string(c.kind)) || o.file != "" && path.Base(c.file) != o.file
+		return len(o.kinds) > 0 && !slices.Contains(o.kinds, string(c.kind)) || o.file != "" && path.Base(c.file) != o.file ||
+			o.again != nil && !o.again[c.key()]
 	})
 	if list {
 		for _, c := range chosen {
@@ -190,6 +197,23 @@ func tell(w io.Writer, chosen []change, left map[kind]int) {
 			fmt.Fprintf(w, "%-15s %5d tried, %4d lived\n", k, all, left[k])
 		}
 	}
+}
+
+// readLived reads which changes an earlier run printed as lived. Their lines may have moved since.
+func readLived(file string) (map[string]bool, error) {
+	text, err := os.ReadFile(file)
+	if err != nil {
+		return nil, err
+	}
+	lived := map[string]bool{}
+	for line := range strings.Lines(string(text)) {
+		if change, ok := strings.CutPrefix(strings.TrimSpace(line), "lived: "); ok {
+			if _, key, ok := strings.Cut(change, ": "); ok {
+				lived[key] = true
+			}
+		}
+	}
+	return lived, nil
 }
 
 // readEqual reads the changes that make no difference: on each line the change as it is printed, then

@@ -54,7 +54,10 @@ func written(t *testing.T) string {
 
 func TestWhatTheTestsDoNotHold(t *testing.T) {
 	root := written(t)
-	equal := filepath.Join(root, "equal.txt")
+	equal, lived := filepath.Join(root, "equal.txt"), filepath.Join(root, "lived.txt")
+	if err := os.WriteFile(lived, []byte("p: 4 changes\nlived: p/p.go:9: p/p.go Warm: constant: 40\np: 4 tried\n"), 0o600); err != nil {
+		t.Fatal(err)
+	}
 	for _, c := range []struct {
 		name, equal string
 		args        []string
@@ -72,6 +75,8 @@ func TestWhatTheTestsDoNotHold(t *testing.T) {
 		{"no package", "", []string{"-package", "q"}, 2, "not one package"},
 		{"facts", "", []string{"-facts", "9"}, 1, "3 facts, of which 3 are made wrong\n"},
 		{"a file", "", []string{"-file", "q.go"}, 0, "p: 0 changes"},
+		{"again", "", []string{"-again", lived}, 0, "lived: p/p.go:7: p/p.go Warm: constant: 40\nconstant            1 tried,    1 lived\np: 1 tried, 0 killed"},
+		{"again of nothing", "", []string{"-again", lived + "x"}, 2, "lived.txtx"},
 		{"list", "", []string{"-list"}, 0, "p/p.go:3: p/p.go Rate: named-constant: Rate = 40\n"},
 	} {
 		t.Run(c.name, func(t *testing.T) {

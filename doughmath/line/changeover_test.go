@@ -577,6 +577,7 @@ func TestBetweenOrdersWithoutPlans(t *testing.T) {
 
 // The working is that of the steps, with work ahead and without, whatever came before in the caller's list.
 func TestChangeoverWorking(t *testing.T) {
+	var workings []*reckon.Working
 	free := changeover(t, 0, 0, 3) // for one, two or three
 	free.Next.Product.Baked, free.Next.Product.Rounding.Speed, free.Next.Product.FloorTime = 50, 150, 300
 	free.Next.Product.Check, free.Line.Changing.SetAside = line.Check{}, 0
@@ -587,6 +588,7 @@ func TestChangeoverWorking(t *testing.T) {
 	for _, q := range []line.Changeover{changeover(t, 1, 2, 2), changeover(t, 0, 0, 1), changeover(t, 2, 0, 3), free} {
 		out, w, err := reckon.Explain(q)
 		require.NoError(t, err)
+		workings = append(workings, w)
 		assert.NoError(t, testdata.Retrace(w, 1e-9))
 		var want, got []string
 		for _, k := range out.ByPeople[:len(out.ByPeople)-1] {
@@ -603,6 +605,7 @@ func TestChangeoverWorking(t *testing.T) {
 		}
 		assert.Equal(t, want, got)
 	}
+	outlinedBesideThePlan(t, "TestChangeoverWorking", workings...)
 }
 
 // Every changeover of the demo line, by the two people of its day, is proven.

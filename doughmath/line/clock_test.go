@@ -238,6 +238,7 @@ func TestClockBoundsOfTimes(t *testing.T) {
 }
 
 func TestClockWorking(t *testing.T) {
+	var workings []*reckon.Working
 	kept := clock(t, 1) // a sponge that keeps, made in lots
 	kept.Order.Product.PrefermentMixes = slices.Clone(kept.Order.Product.PrefermentMixes)
 	kept.Order.Product.PrefermentMixes[0].Keeps = unit.Minutes(25)
@@ -251,8 +252,10 @@ func TestClockWorking(t *testing.T) {
 	for _, q := range []line.Clock{clock(t, 1), clock(t, 3), waiting(t), kept, bare, racks} {
 		_, w, err := reckon.Explain(q)
 		require.NoError(t, err)
+		workings = append(workings, w)
 		assert.NoError(t, testdata.Retrace(w, 1e-9))
 	}
+	outlinedBesideThePlan(t, "TestClockWorking", workings...)
 }
 
 func BenchmarkClock(b *testing.B) {

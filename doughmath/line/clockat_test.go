@@ -229,6 +229,7 @@ func TestClockBounds(t *testing.T) {
 
 // Every step of a working with an oven, from any of the three times, comes out again by another parser.
 func TestClockWorkingWithAnOven(t *testing.T) {
+	var workings []*reckon.Working
 	for _, kind := range []line.OvenKind{line.DeckOven, line.RackOven, line.TunnelOven} {
 		for _, q := range []line.Clock{baked(t), waiting(t)} {
 			q.Order.Product.Baking.PerLoad = 2 * q.Order.Product.PerCarrier
@@ -243,6 +244,7 @@ func TestClockWorkingWithAnOven(t *testing.T) {
 				q.Start, q.OvenAt, q.FinishAt = from.Start, from.OvenAt, from.FinishAt
 				out, w, err := reckon.Explain(q)
 				require.NoError(t, err)
+				workings = append(workings, w)
 				require.NoError(t, retrace(w))
 				switch {
 				case q.OvenAt != 0:
@@ -253,4 +255,5 @@ func TestClockWorkingWithAnOven(t *testing.T) {
 			}
 		}
 	}
+	outlinedBesideThePlan(t, "TestClockWorkingWithAnOven", workings...)
 }

@@ -327,12 +327,15 @@ func TestDayClockLastPiece(t *testing.T) {
 }
 
 func TestDayClockWorking(t *testing.T) {
+	var workings []*reckon.Working
 	for _, kind := range []line.OvenKind{line.DeckOven, line.TunnelOven} {
 		q := line.DayClock{Day: ovenDay(t, kind), Order: "rolls", Piece: 99, At: unit.Hours(26)}
 		_, w, err := reckon.Explain(q)
 		require.NoError(t, err)
+		workings = append(workings, w)
 		assert.NoError(t, retrace(w))
 	}
+	outlinedBesideThePlan(t, "TestDayClockWorking", workings...)
 }
 
 func BenchmarkDayClock(b *testing.B) {

@@ -601,12 +601,14 @@ func TestDayPlanRefuses(t *testing.T) {
 }
 
 func TestDayPlanWorking(t *testing.T) {
+	var workings []*reckon.Working
 	q := day(t)
 	q.Start += 0.5
 	q.Orders[0].Due -= unit.Hours(3)
 	q.Orders[1].Due = 0
 	_, w, err := reckon.Explain(q)
 	require.NoError(t, err)
+	workings = append(workings, w)
 	assert.NoError(t, testdata.Retrace(w, 1e-9))
 	// For other aims, through a planned oven, with changeovers that are given, and where nothing is due.
 	worst, oven, given, free := q, ovenDay(t, line.DeckOven), day(t), day(t)
@@ -621,6 +623,7 @@ func TestDayPlanWorking(t *testing.T) {
 	for id, q := range map[string]line.DayPlan{"worst": worst, "oven": oven, "given": given, "free": free, "plain": plain} {
 		out, w, err := reckon.Explain(q)
 		require.NoError(t, err, id)
+		workings = append(workings, w)
 		assert.NoError(t, testdata.Retrace(w, 1e-9), id)
 		// Ice and dusting flour are worked out where there are any.
 		assert.Equal(t, id == "plain", out.Dusting == 0, id)
@@ -631,6 +634,7 @@ func TestDayPlanWorking(t *testing.T) {
 			}
 		}
 	}
+	outlinedBesideThePlan(t, "TestDayPlanWorking", workings...)
 }
 
 // A day of so many orders, made of the demo plant's in other numbers.

@@ -307,6 +307,7 @@ func TestPlantedFaults(t *testing.T) {
 			_, w, err := reckon.Explain(b.FaultCauses)
 			require.NoError(t, err)
 			require.NoError(t, retrace(w))
+			outlinedBesideThePlan(t, t.Name(), w)
 			if p.mends != nil {
 				p.mends(t, b, &c)
 			}

@@ -228,6 +228,7 @@ func TestKnownGoodLeavesAlone(t *testing.T) {
 
 // The working has a part for each control that a good run names or that today's plan sets to a number, and in it what there is to work out.
 func TestKnownGoodWorkingOfControls(t *testing.T) {
+	var workings []*reckon.Working
 	numbers := [][]string{ // buns do not pass the moulder
 		{"divider handle", "line speed wheel", "belt duster slide", "rounder speed"},
 		{"divider handle", "line speed wheel", "belt duster slide", "rounder speed", "first rollers", "last rollers", "side guides", "board, entry", "board, exit"},
@@ -236,6 +237,7 @@ func TestKnownGoodWorkingOfControls(t *testing.T) {
 		stands := []string{"side guides", "160 mm", "curling chain", "low", "divider handle", "13"}
 		out, w, err := reckon.Explain(knownGood(t, order, ran(t, order, 1, stands...), ran(t, order, 2, stands[2:]...)))
 		require.NoError(t, err)
+		workings = append(workings, w)
 		parts, read, heading := map[string][]string{}, map[string]int{}, ""
 		for _, s := range w.Steps {
 			if s.Kind == reckon.HeadingStep {
@@ -261,10 +263,12 @@ func TestKnownGoodWorkingOfControls(t *testing.T) {
 			assert.Equal(t, runs, read[k.Control], "order %d: %s", order, k.Control)
 		}
 	}
+	outlinedBesideThePlan(t, "TestKnownGoodWorkingOfControls", workings...)
 }
 
 // The working holds every number, with means, drift and steps, and where a control stood elsewhere or was not named.
 func TestKnownGoodWorking(t *testing.T) {
+	var workings []*reckon.Working
 	a, b := ran(t, 1, 1, "divider handle", "19", "side guides", "160 mm", "curling chain", "low", "board, exit", "18 mm", "line speed wheel", "22 strokes/min"),
 		ran(t, 1, 2, "divider handle", "19.5", "side guides", "158 mm", "curling chain", "low", "line speed wheel", "22.5 strokes/min")
 	a.Mean, b.Mean = 70.1, 69.4
@@ -274,8 +278,10 @@ func TestKnownGoodWorking(t *testing.T) {
 	for _, records := range [][]line.RunRecord{{a, b, c}, {c}, {a, b, c, old}, {ran(t, 1, 1)}} {
 		_, w, err := reckon.Explain(knownGood(t, 1, records...))
 		require.NoError(t, err)
+		workings = append(workings, w)
 		assert.NoError(t, retrace(w))
 	}
+	outlinedBesideThePlan(t, "TestKnownGoodWorking", workings...)
 }
 
 // A control that creeps is told once the runs show that it is more than chance.

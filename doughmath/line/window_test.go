@@ -560,6 +560,7 @@ func TestBestPointThatIsRefused(t *testing.T) {
 
 // The working comes out again by another parser, whatever limits the ways, with a step of the speed and without, across the product's number and others.
 func TestWindowWorking(t *testing.T) {
+	var workings []*reckon.Working
 	rng := rand.New(rand.NewPCG(17, 2026))
 	for n, shown := 0, 0; shown < 4 && n < 60; n++ {
 		in := anyOrder(t, rng)
@@ -575,8 +576,10 @@ func TestWindowWorking(t *testing.T) {
 		shown++
 		_, w, err := reckon.Explain(line.Window(in))
 		require.NoError(t, err)
+		workings = append(workings, w)
 		require.NoError(t, retrace(w), "%d", n)
 	}
+	outlinedBesideThePlan(t, "TestWindowWorking", workings...)
 }
 
 // A limit reads in the units of a person's choice.

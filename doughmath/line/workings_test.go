@@ -19,6 +19,7 @@ import (
 
 // A working goes from station to station as dough passes them, each under its own heading with something beneath.
 func TestAWorkingGoesFromStationToStation(t *testing.T) {
+	var workings []*reckon.Working
 	fits := []string{"Mark and weight of rolls, 2 across", "Mark and weight of tin bread, 1 across"}
 	weight := []string{"Dough piece", "Check weighing"}
 	mark := []string{"Dough piece to scale", "Mark"}
@@ -39,9 +40,11 @@ func TestAWorkingGoesFromStationToStation(t *testing.T) {
 		in := input(t, order)
 		_, w, err := reckon.Explain(in)
 		require.NoError(t, err)
+		workings = append(workings, w)
 		assert.NoError(t, retrace(w))
 		stand, set, err := reckon.Explain(line.ControlSettings{Line: in.Line, Order: in.Order, Shift: in.Shift})
 		require.NoError(t, err)
+		workings = append(workings, set)
 		assert.NoError(t, retrace(set))
 		own := set.Steps[slices.IndexFunc(set.Steps, func(k reckon.Step) bool { return k.Kind == reckon.HeadingStep && k.ID == "Controls" }):]
 		for i, s := range stand.Settings {
@@ -59,6 +62,7 @@ func TestAWorkingGoesFromStationToStation(t *testing.T) {
 		}
 		assert.Equal(t, want, got)
 	}
+	outlined(t, "TestAWorkingGoesFromStationToStation", workings...)
 }
 
 // Machines without steps are set to the figure itself, and the working says so.
@@ -77,10 +81,12 @@ func TestMachinesWithoutSteps(t *testing.T) {
 
 // A working of the window says what excludes what, also where a single limit does, and each way with the limit that sets its ends.
 func TestWorkingsOfWindows(t *testing.T) {
+	var workings []*reckon.Working
 	in := input(t, 0)
 	in.Order.Product.DwellLow, in.Order.Product.DwellHigh = 1, 2 // no divider is so fast
 	out, w, err := reckon.Explain(line.Window(in))
 	require.NoError(t, err)
+	workings = append(workings, w)
 	require.NotEmpty(t, out.Conflict)
 	beneath := func(heading string) int {
 		for i, s := range w.Steps {
@@ -102,6 +108,7 @@ func TestWorkingsOfWindows(t *testing.T) {
 	in.Shift.Mixer.High, in.Shift.Mixer.Low = 15_000, 15_000
 	out, w, err = reckon.Explain(line.Window(in))
 	require.NoError(t, err)
+	workings = append(workings, w)
 	assert.Equal(t, "mixer", out.Ways[0].LowLimit)
 	assert.NoError(t, retrace(w))
 	assert.Positive(t, beneath("What one unit more of each limit buys"))
@@ -122,9 +129,11 @@ func TestWorkingsOfWindows(t *testing.T) {
 	in.Line.Dusters[0].SlideStep, in.Line.Divider.StrokeStep = 0, 0
 	out, w, err = reckon.Explain(line.Window(in))
 	require.NoError(t, err)
+	workings = append(workings, w)
 	assert.InEpsilon(t, 16, float64(out.Ways[0].Low), 1e-6)
 	assert.InEpsilon(t, 24, float64(out.Ways[0].High), 1e-6)
 	assert.NoError(t, retrace(w))
+	outlinedBesideThePlan(t, "TestWorkingsOfWindows", workings...)
 }
 
 // Half a step of the handle is worked out for a check however fine the step, and of a handle without steps there is none.
@@ -188,12 +197,15 @@ func standsForItself(w *reckon.Working) error {
 
 // The working of an oven says how fast a belt runs only where there is one.
 func TestWorkingOfAnOven(t *testing.T) {
+	var workings []*reckon.Working
 	for belt, shown := range map[unit.Length]bool{0: false, 30_000: true} {
 		_, w, err := reckon.Explain(line.OvenRate{Oven: line.Oven{Kind: line.TunnelOven, Belt: belt}, Time: 1080, PerLoad: 1200})
 		require.NoError(t, err)
+		workings = append(workings, w)
 		assert.NoError(t, retrace(w))
 		assert.Equal(t, shown, slices.ContainsFunc(w.Steps, func(s reckon.Step) bool { return s.Symbol == "v_o" }))
 	}
+	outlined(t, "TestWorkingOfAnOven", workings...)
 }
 
 // What a station finds is worked out beneath its heading, not only named there.

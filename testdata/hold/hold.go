@@ -25,8 +25,9 @@ func Of(e calc.Entry) string {
 }
 
 // Station holds the calculations of a package against their cases, their workings, the thresholds at
-// which they warn or refuse, and the ranges in their tags against what their Check refuses.
-func Station(t *testing.T, name string) {
+// which they warn or refuse, and the ranges in their tags against what their Check refuses. What else a package
+// holds of its answers follows.
+func Station(t *testing.T, name string, also ...func(t *testing.T, e calc.Entry, answers []Answer)) {
 	cases, err := testdata.Cases()
 	require.NoError(t, err)
 	edges, err := testdata.Edges()
@@ -50,6 +51,9 @@ func Station(t *testing.T, name string) {
 			}
 			assert.Empty(t, (HazardsOf(e.ID) &^ reckon.Hazards(answers[0].Out)).Words(), "what can hurt here, and is not said of the example")
 			steps(t, e, answers)
+			for _, held := range also {
+				held(t, e, answers)
+			}
 			for _, l := range laws[e.ID] {
 				t.Run(lawName(l), func(t *testing.T) { holdsLaw(t, e, l) })
 			}
