@@ -338,3 +338,15 @@ func TestAimRefuses(t *testing.T) {
 		}
 	}
 }
+
+// The largest batch is told of the speed that an aim has set: at 20 strokes a minute, two pieces of 100 g each, 650 s cut 43.33 kg; at the
+// fastest, 28, they would cut 60.67 kg, more than the mixer takes.
+func TestLargestBatchAtTheSpeedOfTheAim(t *testing.T) {
+	in := aimed(t, line.Aim{For: line.NoWaits})
+	in.Order.Product.HopperMax, in.Shift.Mixer.High, in.Line.Divider.HopperCapacity = 650, 44_000, 99_000
+	p, err := in.Solve()
+	require.NoError(t, err)
+	require.InEpsilon(t, 20, float64(p.Strokes), 1e-9)
+	assert.InEpsilon(t, 43_333.333, float64(p.LargestBatch), 1e-6)
+	assert.Equal(t, "hopper time", p.LargestBatchLimit)
+}

@@ -204,6 +204,23 @@ func TestEveryCauseByHand(t *testing.T) {
 			v := 2400 / (math.Pi * 620 * 60 / 60 / 2) // a piece that rolls goes half as fast as the drum
 			return found{v, 3, v / 100, 60, 38}
 		}},
+		{"motions in the cup", line.NotRound, bun, func(b *bench) { b.Readings.RounderSpeed, b.Instruments.Counting = 60, 2 }, line.RoundedLittle, func(b *bench) found {
+			// Rounder and divider are both counted to 2 %.
+			v := cup(b, 60, float64(b.plan.Strokes))
+			return found{v, b.Order.Product.Rounding.MotionsLow, v * 0.02 * math.Sqrt2, 60, float64(b.Order.Product.Rounding.Speed)}
+		}},
+		{"damp air", line.StickingInPocket, bun, func(b *bench) { b.Readings.Air.Air.Humidity, b.Readings.Air.SweatLimit = 95, unit.Minutes(2) }, line.AirDamp, func(b *bench) found {
+			a := b.Readings.Air
+			sweats := func(surface unit.Temp) float64 {
+				out, err := proof.Surface{
+					Air: a.Air, DoughTemp: surface, Activity: a.Activity, Warming: a.Warming, Origin: a.Origin, Time: b.plan.LongestDwell, SweatLimit: a.SweatLimit, DryLimit: a.DryLimit,
+				}.Solve()
+				require.NoError(t, err)
+				return float64(out.Sweating)
+			}
+			v := sweats(a.SurfaceIn)
+			return found{v, float64(a.SweatLimit), math.Max(1, math.Abs(sweats(unit.Celsius(a.SurfaceIn.Celsius()+0.3))-v)), 0, 0}
+		}},
 		{"stamps", line.OutOfStep, bun, func(b *bench) {
 			b.Line.Stamper.Mode, b.Readings.StampMode = molder.ContinuousStamp, molder.ContinuousStamp
 			b.Readings.Stamps = b.Readings.Strokes * 1.25

@@ -436,6 +436,7 @@ func TestOneReadingIsMissing(t *testing.T) {
 		{line.OutOfStep, bun, func(b *bench) { alone(b); b.Readings.Stamps = 0 }, []line.CauseName{line.StampsOff}},
 		{line.OutOfStep, bun, func(b *bench) { alone(b); b.Readings.Strokes = 0 }, []line.CauseName{line.StampsOff}},
 		{line.OutOfStep, bun, alone, nil},
+		{line.OutOfStep, bun, func(b *bench) { alone(b); b.Readings.StampMode, b.Readings.Stamps = molder.TimedStamp, 0 }, nil}, // each row calls its stamp
 		{line.StickingInPocket, bun, func(b *bench) { b.Readings.Flour = b.Readings.Flour[:1] }, []line.CauseName{line.FlourLittle}},
 		{line.StickingInPocket, bun, func(b *bench) { b.Readings.Flour = b.Readings.Flour[1:] }, nil}, // of another duster
 		{line.StickingInPocket, bun, func(b *bench) { b.Readings.Stickiness = 0 }, []line.CauseName{line.DoughSticky}},

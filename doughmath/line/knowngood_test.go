@@ -315,7 +315,7 @@ func TestKnownGoodDrift(t *testing.T) {
 func TestKnownGoodSaysWhatChanged(t *testing.T) {
 	q := knownGood(t, 1, ran(t, 1, 1, "divider handle", "18.5"))
 	q.Order.Pieces, q.Order.Spare = 100, 1
-	q.Line.Moulder.Recovery = 1.7
+	q.Line.Moulder.Recovery, q.Line.Moulder.Measured = 1.7, !q.Line.Moulder.Measured
 	q.Line.Pocket.Width = 140
 	q.Line.Belts = slices.Clone(q.Line.Belts)[:3]
 	q.Line.Belts[1].BeltSpeed *= 2
@@ -331,6 +331,7 @@ func TestKnownGoodSaysWhatChanged(t *testing.T) {
 	assert.Empty(t, cmp.Diff([]line.Difference{
 		{Path: "line.pocket.width", Was: "150 mm", Is: "140 mm"},
 		{Path: "line.moulder.recovery", Was: "1.6", Is: "1.7"},
+		{Path: "line.moulder.measured", Was: "true", Is: "false"},
 		{Path: "line.moulder.pressure_board.spring", Was: "1.3", Is: "1.35"},
 		{Path: "line.belts[1].belt_speed", Was: "18 m/min", Is: "36 m/min"},
 		{Path: "line.oil_valves", Was: "2 items", Is: "1 items"},

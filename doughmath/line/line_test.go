@@ -718,7 +718,7 @@ func TestPiecesThatStayTooLongAreRefused(t *testing.T) {
 	require.ErrorAs(t, err, &none)
 	// By hand: 1208 pieces and a head of 6000/51.332 = 116.9 are cut in 25 min at 26.50 strokes/min, on the step 26.5. A batch
 	// takes 604/26.5 = 22.79 min, so 37.21 min of waiting; 140 trays take 5.28 min: 42.49 min.
-	for _, want := range []string{"a dwell of 5 min to 9 min", "the next after 1 h", "up to 42 min 29 s", "no slower: hopper time"} {
+	for _, want := range []string{"a dwell of 5 min to 9 min", "the next after 1 h", "up to 42 min 29 s", "no slower: hopper time", "nothing waits at 26.5 strokes/min"} {
 		assert.ErrorContains(t, err, want)
 	}
 }

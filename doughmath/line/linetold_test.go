@@ -105,6 +105,11 @@ func TestOneBadValueIsToldAloneAndBesideOthers(t *testing.T) {
 			p.PrefermentMixes = slices.Repeat(p.PrefermentMixes, 17)
 		}},
 		{1, "order.product.preferment_mixes[0].name", mixed(func(m *line.PrefermentMix) { m.Name = "biga" })},
+		{1, "order.product.preferment_mixes[1].name", func(_ *line.Line, p *line.Product, _ *line.Shift) { // the same twice, of two
+			p.Preferments = append(slices.Clone(p.Preferments), p.Preferments[0])
+			p.Preferments[0].Amount, p.Preferments[1].Amount, p.Preferments[1].Name = 10, 10, "poolish"
+			p.PrefermentMixes = slices.Repeat(p.PrefermentMixes, 2)
+		}},
 		{1, "order.product.preferment_mixes[0].mixing", mixed(func(m *line.PrefermentMix) { m.Mixing = -1 })},
 		{1, "order.product.preferment_mixes[0].ripening", mixed(func(m *line.PrefermentMix) { m.Ripening = 169 * 3600 })},
 		{1, "order.product.preferment_mixes[0].keeps", mixed(func(m *line.PrefermentMix) { m.Keeps = -1 })},

@@ -189,8 +189,7 @@ func (r *run) rollers() {
 			{"", "order.product."},
 		}
 	}
-	if !r.ready() {
-		r.tell(at, q.Check)
+	if !r.ready() { // all that could be wrong with them is told of the line
 		return
 	}
 	var err error

@@ -2,6 +2,7 @@ package line_test
 
 import (
 	"math"
+	"slices"
 	"testing"
 
 	"github.com/stretchr/testify/assert"
@@ -38,6 +39,22 @@ func TestOvenRate(t *testing.T) {
 	out, err := line.OvenRate{Oven: line.Oven{Kind: line.TunnelOven, Belt: 24_000}, Time: unit.Minutes(40), PerLoad: 640}.Solve()
 	require.NoError(t, err)
 	assert.InDelta(t, 10, float64(out.BeltSpeed), 1e-9, "24 m in 40 min, in mm/s")
+}
+
+// An oven that no line comes near sets no limit, rather than one that no line may have.
+func TestOvenThatNoLineComesNear(t *testing.T) {
+	in := input(t, 2)
+	in.Order.Product.Baking.PerLoad, in.Order.Product.Baking.Time = in.Order.Product.PerCarrier*200, 60
+	for rate, limits := range map[unit.PieceRate]bool{9_900: true, 10_050: false} {
+		loads := float64(rate) / float64(in.Order.Product.Baking.PerLoad) // in a minute
+		in.Line.Oven = line.Oven{Kind: line.DeckOven, Places: 20, Loading: unit.Duration(20*60/loads - 60)}
+		out, err := line.OvenRate{Oven: in.Line.Oven, Time: 60, PerLoad: in.Order.Product.Baking.PerLoad}.Solve()
+		require.NoError(t, err)
+		require.InEpsilon(t, float64(rate), float64(out.PieceRate), 1e-9)
+		_, w, err := reckon.Explain(in)
+		require.NoError(t, err)
+		assert.Equal(t, limits, slices.ContainsFunc(w.Steps, func(s reckon.Step) bool { return s.ID == "What the oven takes" }), "%v", rate)
+	}
 }
 
 func TestOvenRefuses(t *testing.T) {

@@ -210,7 +210,7 @@ func (r *run) heavier(k *divider.Calibration) {
 		q.Show(r.w, at)
 	}
 	m.Set, m.Expected = set, at.Weight
-	m.Conditions = m.Conditions&^divider.MarkOutsideInterval | reckon.Rounded
+	m.Conditions &^= divider.MarkOutsideInterval
 	if set < m.Low || set > m.High {
 		m.Conditions |= divider.MarkOutsideInterval
 	}

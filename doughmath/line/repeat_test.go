@@ -59,6 +59,9 @@ func levers(path string, v reflect.Value) (list []lever) {
 		x := v.Bool()
 		return []lever{{path: path, moves: []func(){func() { v.SetBool(!x) }}, back: func() { v.SetBool(x) }}}
 	case reflect.Struct:
+		if path != "" { // left out altogether, as what is optional may be
+			list = append(list, leftOut(path, v))
+		}
 		for _, f := range reckon.Fields(v.Type()) {
 			name := f.Name
 			if path != "" {
@@ -67,15 +70,23 @@ func levers(path string, v reflect.Value) (list []lever) {
 			list = append(list, levers(name, v.FieldByIndex(f.Index))...)
 		}
 	case reflect.Slice:
+		list = append(list, leftOut(path, v))
 		for i := range v.Len() {
 			list = append(list, levers(fmt.Sprintf("%s[%d]", path, i), v.Index(i))...)
 		}
 	case reflect.Pointer:
 		if !v.IsNil() {
-			list = levers(path, v.Elem())
+			list = append(levers(path, v.Elem()), leftOut(path, v))
 		}
 	}
 	return list
+}
+
+// leftOut leaves out a part of a plan.
+func leftOut(path string, v reflect.Value) lever {
+	was := reflect.New(v.Type()).Elem()
+	was.Set(v)
+	return lever{path: path, moves: []func(){v.SetZero}, back: func() { v.Set(was) }}
 }
 
 // repeatable are the demo's plans, each as it is and without what is optional.

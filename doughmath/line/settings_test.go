@@ -127,6 +127,19 @@ func TestSettingsSayWhichWay(t *testing.T) {
 	assert.Equal(t, line.MoveMore, handle.Move, "from 10 down to 5 makes it heavier")
 }
 
+// A step of the handle is worth its share of a mark, however fine it is.
+func TestWhatAStepOfTheHandleIsWorth(t *testing.T) {
+	for _, step := range []float64{0.5, 0.005} {
+		q := settings(t, 0)
+		q.Line.Divider.MarkStep = step
+		out, err := q.Solve()
+		require.NoError(t, err)
+		p, err := line.Plan{Line: q.Line, Order: q.Order, Shift: q.Shift}.Solve()
+		require.NoError(t, err)
+		assert.InEpsilon(t, step*float64(p.Mark.PerMark), float64(at(t, out.Settings, "divider handle").PerStep), 1e-12)
+	}
+}
+
 // Two controls that cannot stand so together are found by name, as they stand and before anything runs.
 func TestContradictionsAreFoundByName(t *testing.T) {
 	for _, c := range []struct {
@@ -142,6 +155,7 @@ func TestContradictionsAreFoundByName(t *testing.T) {
 			[]string{"proofer transfer/proofer infeed", "proofer outlet/proofer transfer"},
 		},
 		{"lanes that agree", nil, []line.Standing{{Control: "proofer infeed", At: "one"}, {Control: "proofer outlet", At: "one"}}, nil},
+		{"a fitting beside no drum that is named", nil, []line.Standing{{Control: "small guides", At: "in"}}, nil},
 		{"a turning die that stands", nil, []line.Standing{{Control: "spin switch", At: "off"}}, []string{"spin switch/die"}},
 		{"a still die that spins", func(q *line.ControlSettings) {
 			q.Line.Stamper.Die, q.Line.Stamper.Spin = molder.StillDie, molder.SpinOff

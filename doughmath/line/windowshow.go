@@ -24,9 +24,10 @@ func (q Window) Show(w *reckon.Working, _ WindowResult) {
 	}
 	w.Inputs(q)
 	own := q.Order.Product.Across
-	for i, n := 0, 0; i < len(out.Ways); i += n {
+	for i := 0; i < len(out.Ways); {
 		across := out.Ways[i].Across
-		if n = slices.IndexFunc(out.Ways[i:], func(w WindowWay) bool { return w.Across != across }); n < 0 {
+		n := slices.IndexFunc(out.Ways[i:], func(w WindowWay) bool { return w.Across != across })
+		if n < 0 {
 			n = len(out.Ways) - i
 		}
 		a := newAsked(&cl, &q.Order, &q.Shift)
@@ -39,6 +40,7 @@ func (q Window) Show(w *reckon.Working, _ WindowResult) {
 			a.showGap(w, &out.Gap)
 			a.r.showPoints(w, out.Best, "The best for each aim")
 		}
+		i += n
 	}
 	if len(out.Limits) > 0 {
 		w.Heading("What one unit more of each limit buys")

@@ -120,7 +120,7 @@ func (r *run) best(aim Aim) (found AimPoint) {
 			for _, v := range [...]unit.StrokeRate{pace, s.high, s.low, r.keepsUp(of), aim.strokes(r, of), aim.between(r, of)} {
 				for _, way := range [...]func(float64) float64{math.Floor, math.Ceil} {
 					set := unit.StrokeRate(steps(way, float64(v), step, 0))
-					if !(set > 0) || !s.holds(set) {
+					if !s.holds(set) {
 						continue
 					}
 					p := r.point(of, set, flour)
