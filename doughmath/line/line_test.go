@@ -1269,7 +1269,9 @@ func TestBelts(t *testing.T) {
 	}{
 		{"neither speed", line.Belt{Place: line.BeforeMoulder, Across: 2}, []string{"line.belts[0].belt_speed"}},
 		{"both speeds", line.Belt{BeltSpeed: 300, AdvancePerStroke: 300, Place: line.BeforeMoulder, Across: 2}, []string{"line.belts[0].advance_per_stroke"}},
+		{"both, and no speed", line.Belt{BeltSpeed: 0.05, AdvancePerStroke: 300, Place: line.BeforeMoulder, Across: 2}, []string{"line.belts[0].advance_per_stroke", "line.belts[0].belt_speed"}},
 		{"geared too close", line.Belt{AdvancePerStroke: 85, Place: line.BeforeMoulder, Across: 2, LeastGap: 40}, []string{"line.belts[0].advance_per_stroke"}},
+		{"geared too close for a row that comes apart", line.Belt{AdvancePerStroke: 200, Place: line.BeforeMoulder, Across: 1, MergePitch: 120, LeastGap: 40}, []string{"line.belts[0].advance_per_stroke"}}, // 120 + 45 + 40
 		{"no place", line.Belt{BeltSpeed: 300, Across: 2}, []string{"line.belts[0].place"}},
 		{"no place of a moulder's belt", line.Belt{BeltSpeed: 300, Across: 2, Route: line.ToMoulder}, []string{"line.belts[0].place"}},
 		{"a place on the stamper's way", line.Belt{BeltSpeed: 300, Across: 2, Route: line.ToStamper, Place: line.BeforeMoulder}, []string{"line.belts[0].place"}},
@@ -1285,4 +1287,14 @@ func TestBelts(t *testing.T) {
 		}
 		assert.Equal(t, c.want, got, c.name)
 	}
+}
+
+// Guides that cannot stand so far apart are told of, with the lengths that they can give: 150 mm drawn back to 0.96 of the guides asks for 156.2 mm.
+func TestGuidesThatDoNotReach(t *testing.T) {
+	in := input(t, 1)
+	guides := *in.Line.Moulder.Guides
+	guides.Widest = 150
+	in.Line.Moulder.Guides = &guides
+	_, err := in.Solve()
+	assert.EqualError(t, err, "line-plan: no guide setting gives a piece 150 mm long; it can reach 57.6 mm to 144 mm: the guides would stand at 156.2 mm; take another pan or another clearance")
 }

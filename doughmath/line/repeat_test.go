@@ -14,6 +14,7 @@ import (
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
 
+	"example.com/dough/divider"
 	"example.com/dough/doughmath"
 	"example.com/dough/doughmath/line"
 	"example.com/dough/doughmath/reckon"
@@ -288,5 +289,21 @@ func BenchmarkRepeat(b *testing.B) {
 				}
 			})
 		}
+	}
+}
+
+// A check that was too coarse for a narrow tolerance is not so for a wider one, though no check was asked again.
+func TestRepeatTakesBackWhatWasTooCoarse(t *testing.T) {
+	in := input(t, 0)
+	in.Order.Product.Drift = line.HopperDrift{}
+	var got line.PlanResult
+	again := in.Repeat(&got, []string{"order.product.tolerance"})
+	for _, c := range []struct {
+		tolerance unit.Mass
+		coarse    bool
+	}{{1.2, true}, {1.5, false}, {1.2, true}} { // the handle is left alone from 50.05 g to 52.11 g, around 51.33 g
+		in.Order.Product.Tolerance = c.tolerance
+		sameAsFresh(t, &in, &got, again, c.tolerance)
+		assert.Equal(t, c.coarse, got.Check.Conditions.Has(divider.WideInterval), "%v", c.tolerance)
 	}
 }

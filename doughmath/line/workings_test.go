@@ -68,6 +68,11 @@ func TestAWorkingGoesFromStationToStation(t *testing.T) {
 // Machines without steps are set to the figure itself, and the working says so.
 func TestMachinesWithoutSteps(t *testing.T) {
 	for order := range 3 {
+		fine := input(t, order) // steps that nobody sees are steps all the same
+		fine.Line.Divider.StrokeStep = 0.005
+		_, stepped, err := reckon.Explain(fine)
+		require.NoError(t, err)
+		assert.NoError(t, retrace(stepped))
 		in := input(t, order)
 		in.Line.Divider.StrokeStep, in.Line.Divider.MarkStep, in.Line.Moulder.GapStep = 0, 0, 0
 		in.Order.Product.Drift = line.HopperDrift{}
