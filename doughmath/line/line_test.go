@@ -721,6 +721,9 @@ func TestPiecesThatStayTooLongAreRefused(t *testing.T) {
 	for _, want := range []string{"a dwell of 5 min to 9 min", "the next after 1 h", "up to 42 min 29 s", "no slower: hopper time", "nothing waits at 26.5 strokes/min"} {
 		assert.ErrorContains(t, err, want)
 	}
+	in.Line.Divider.StrokeStep = 2 // the next step above
+	_, err = in.Solve()
+	assert.ErrorContains(t, err, "nothing waits at 28 strokes/min (no slower: hopper time)")
 }
 
 // A plain round piece needs neither moulder nor stamper, and a line without

@@ -203,7 +203,7 @@ func TestAPlanThatContradictsTheLineIsTold(t *testing.T) {
 // Fittings are in by route, by drum and by name.
 func TestFittings(t *testing.T) {
 	q := settings(t, 0)
-	q.Line.Controls = append(slices.Clone(q.Line.Controls), line.Control{Name: "knot die", Machine: "stamper", Sets: line.SetsFitting, ByName: true, Route: line.ToStamper, Change: line.LockedOut})
+	q.Line.Controls = slices.Insert(slices.Clone(q.Line.Controls), 0, line.Control{Name: "knot die", Machine: "stamper", Sets: line.SetsFitting, ByName: true, Route: line.ToStamper, Change: line.LockedOut})
 	out, err := q.Solve()
 	require.NoError(t, err)
 	assert.Equal(t, "out", at(t, out.Settings, "knot die").At)
@@ -215,7 +215,7 @@ func TestFittings(t *testing.T) {
 	_, err = q.Solve()
 	assert.ErrorContains(t, err, `order.product.fittings[0] is "star die": want a fitting of the line that is in by_name`)
 	q.Order.Product.Fittings = []string{"knot die"}
-	q.Line.Controls[len(q.Line.Controls)-1].Drums = []string{"large cups"}
+	q.Line.Controls[0].Drums = []string{"large cups"}
 	_, err = q.Solve()
 	assert.ErrorContains(t, err, `order.product.fittings[0] is "knot die": want a fitting that goes in for route stamper beside the drum "small cups"`)
 }

@@ -76,6 +76,25 @@ func TestSpeedsThatWorkByHand(t *testing.T) {
 	}
 }
 
+// Eight batches of 40 pieces, each scaled in a seventh of the time for which a piece stays: it meets seven waits and stays for seven cycles at any speed that waits,
+// which is all that suits it. In binary seven times 85.9 s are more than 601.3 s, by a tenth of a million-millionth.
+func TestAStayOfWholeCycles(t *testing.T) {
+	in := aimed(t, line.Aim{})
+	in.Order.Pieces, in.Order.Product.DwellHigh = 320, 601.3
+	in.Shift.Mixer.Low, in.Shift.Mixer.High, in.Shift.Mixer.Cycle = 4000, 4000, 85.9
+	out, err := line.Window(in).Solve()
+	require.NoError(t, err)
+	way := out.Ways[slices.IndexFunc(out.Ways, func(w line.WindowWay) bool { return w.Across == 2 })]
+	require.Equal(t, []int{8, 40}, []int{way.Batches, way.PiecesPerBatch})
+	assert.Equal(t, unit.StrokesPerMinute(28), way.High)
+	in.Order.Product.DwellHigh = 601.2
+	out, err = line.Window(in).Solve()
+	require.NoError(t, err)
+	for _, way := range out.Ways {
+		assert.Less(t, float64(way.High), 14.0, "no speed that waits suits it, and the mixer keeps up with 13.97")
+	}
+}
+
 // Dough of 100 g that grows by 1 % a minute is 88 g when (1/0.88 - 1)/0.01 min have gone by, 818.18 s, and may lose 12 g: 400 pieces, two by two, are cut by
 // then from 14.67 strokes a minute on. It is the hopper time that sets the slowest where dough may stand no longer than that.
 func TestTheWeightSetsTheSlowest(t *testing.T) {
