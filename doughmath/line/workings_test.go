@@ -271,3 +271,47 @@ func TestWhatIsFoundIsWorkedOut(t *testing.T) {
 		}
 	}
 }
+
+// Nobody asks for the working of what was refused, as a whole or for its order alone; who does finds nothing written down.
+func TestNoWorkingOfWhatIsRefused(t *testing.T) {
+	in := input(t, 0)
+	in.Order.Pieces = 0
+	one, other := changeover(t, 0, 1, 2), changeover(t, 0, 1, 2)
+	one.Before.Pieces, other.Next.Pieces = 0, 0
+	known := knownGood(t, 0, ran(t, 0, 1, "divider handle", "13"))
+	known.Order.Pieces = 0
+	planned := day(t)
+	planned.Orders[0].Pieces = 0
+	for name, show := range map[string]func(w *reckon.Working){
+		"a plan of nothing":         func(w *reckon.Working) { line.Plan{}.Show(w, line.PlanResult{}) },
+		"a window of nothing":       func(w *reckon.Working) { line.Window{}.Show(w, line.WindowResult{}) },
+		"settings of nothing":       func(w *reckon.Working) { line.ControlSettings{}.Show(w, line.ControlSettingsResult{}) },
+		"records of nothing":        func(w *reckon.Working) { line.KnownGood{}.Show(w, line.KnownGoodResult{}) },
+		"causes of nothing":         func(w *reckon.Working) { line.FaultCauses{}.Show(w, line.FaultCausesResult{}) },
+		"a clock of nothing":        func(w *reckon.Working) { line.Clock{}.Show(w, line.ClockResult{}) },
+		"a day of nothing":          func(w *reckon.Working) { line.DayPlan{}.Show(w, line.DayPlanResult{}) },
+		"a day's clock of nothing":  func(w *reckon.Working) { line.DayClock{}.Show(w, line.DayClockResult{}) },
+		"a changeover of nothing":   func(w *reckon.Working) { line.Changeover{}.Show(w, line.ChangeoverResult{}) },
+		"a window without an order": func(w *reckon.Working) { line.Window(in).Show(w, line.WindowResult{}) },
+		"settings without an order": func(w *reckon.Working) {
+			line.ControlSettings{Line: in.Line, Order: in.Order, Shift: in.Shift}.Show(w, line.ControlSettingsResult{})
+		},
+		"records without an order": func(w *reckon.Working) { known.Show(w, line.KnownGoodResult{}) },
+		"causes without an order": func(w *reckon.Working) {
+			line.FaultCauses{Line: in.Line, Order: in.Order, Shift: in.Shift}.Show(w, line.FaultCausesResult{})
+		},
+		"a clock without an order": func(w *reckon.Working) {
+			line.Clock{Line: in.Line, Order: in.Order, Shift: in.Shift}.Show(w, line.ClockResult{})
+		},
+		"a day without an order": func(w *reckon.Working) { planned.Show(w, line.DayPlanResult{}) },
+		"a day's clock without one": func(w *reckon.Working) {
+			line.DayClock{Day: planned, Order: "rolls", Piece: 1}.Show(w, line.DayClockResult{})
+		},
+		"a changeover from no order": func(w *reckon.Working) { one.Show(w, line.ChangeoverResult{}) },
+		"a changeover to no order":   func(w *reckon.Working) { other.Show(w, line.ChangeoverResult{}) },
+	} {
+		var w reckon.Working
+		show(&w)
+		assert.Empty(t, w.Steps, name)
+	}
+}
