@@ -1262,6 +1262,10 @@ func TestBelts(t *testing.T) {
 	uneven := solve(line.Belt{BeltSpeed: 60, Place: line.BeforeMoulder, Across: 1, MergePitch: 120, LeastGap: 40})
 	assert.InDelta(t, 3600/(120+ball+40), float64(uneven.Speed.High), 1e-9)
 	assert.InDelta(t, min(120, 3600/float64(uneven.Strokes)-120), float64(uneven.Spacing.Pitch), 1e-9)
+	_, w, err := reckon.Explain(bare(line.Belt{Name: "merge belt", BeltSpeed: 60, Place: line.BeforeMoulder, Across: 1, MergePitch: 120, LeastGap: 40}))
+	require.NoError(t, err)
+	require.NoError(t, retrace(w))
+	outlined(t, "TestPiecesOnABelt, which merge unevenly", w)
 	slow := solve(line.Belt{AdvancePerStroke: 300, Place: line.BeforeMoulder, Across: 1, MergePitch: 120, LeastGap: 40})
 	assert.InDelta(t, 120, float64(slow.Spacing.Pitch), 1e-9, "two of one row are closer than the rows")
 
@@ -1289,6 +1293,9 @@ func TestBelts(t *testing.T) {
 			assertField(t, e.Field)
 		}
 		assert.Equal(t, c.want, got, c.name)
+		if c.name == "lanes that merge somehow" {
+			assert.ErrorContains(t, err, "merge_pitch is missing: want how far apart the pieces of a row come to lie where the lanes merge, or even_merge if they follow evenly")
+		}
 	}
 }
 

@@ -191,6 +191,18 @@ func TestRepeatEachInput(t *testing.T) {
 	}
 }
 
+// One product after the other, of other routes and with other stations, on the same line.
+func TestRepeatOfAnotherProduct(t *testing.T) {
+	s, _ := demo(t)
+	q := line.Plan{Line: s.Line, Order: s.Orders[0], Shift: s.Shift}
+	var got line.PlanResult
+	again := q.Repeat(&got, []string{"order"})
+	for _, i := range []int{0, 1, 2, 0, 2, 1, 0} {
+		q.Order = s.Orders[i]
+		sameAsFresh(t, &q, &got, again, i)
+	}
+}
+
 func TestRepeatSeveralInputs(t *testing.T) {
 	times := 20
 	if all {

@@ -141,6 +141,22 @@ func TestWorkingsOfWindows(t *testing.T) {
 	outlinedBesideThePlan(t, "TestWorkingsOfWindows", workings...)
 }
 
+// The narrowest gap where nobody knows when the sheet tears is the rollers' own, on a step if they have steps.
+func TestWorkingOfTheNarrowestGap(t *testing.T) {
+	for step, want := range map[unit.Length]float64{0.1: 2.1, 0: 2.04} {
+		in := input(t, 1)
+		in.Order.Product.TearLimit, in.Line.Moulder.GapLow, in.Line.Moulder.GapStep = 0, 2.04, step
+		out, w, err := reckon.Explain(line.Window(in))
+		require.NoError(t, err)
+		assert.NoError(t, retrace(w))
+		assert.InDelta(t, want, float64(out.Gap.Low), 1e-9)
+		i := slices.IndexFunc(w.Steps, func(s reckon.Step) bool { return s.Symbol == "g_l" })
+		if assert.GreaterOrEqual(t, i, 0) {
+			assert.InDelta(t, want, w.Steps[i].Value, 1e-9)
+		}
+	}
+}
+
 // Half a step of the handle is worked out for a check however fine the step, and of a handle without steps there is none.
 func TestHalfAStepInTheWorkingOfACheck(t *testing.T) {
 	for _, step := range []float64{0.001, 0} {
