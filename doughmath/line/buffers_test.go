@@ -233,6 +233,23 @@ func TestOvenThatStandsWithoutPieces(t *testing.T) {
 	}
 }
 
+// In a proofer that moves all the time nothing is filled: each piece is proofed for itself, and of the 100 of a load the last two go straight on into the oven.
+func TestBuffersWithoutRacks(t *testing.T) {
+	q := byHand(t, 2, 200)
+	q.Line.FinalProof = line.FinalProof{Carrier: proof.CarrierContinuous}
+	out, err := q.Solve()
+	require.NoError(t, err)
+	holdsBuffersByHand(t, out.Buffers, []line.Buffer{
+		{Station: "mixer", Most: 400, MostAt: 300, Mean: 400 * 600 / 900.0, MeanStay: 600},
+		{Station: "floor", Most: 200, MostAt: 600, Mean: 400 * 300 / 600.0, MeanStay: 300},
+		{Station: "hopper", Most: 200, MostAt: 900, Mean: 400 * 148.5 / 597, MeanStay: 148.5},
+		{Station: "overhead proofer", Most: 280, MostAt: 900 + 139*3, Mean: 400 * 420 / 1017.0, MeanStay: 420},
+		{Station: "final proof", Most: 400, MostAt: 1917, Mean: 400 * 1200 / 1797.0, MeanStay: 1200},
+		{Station: "before the oven", Most: 98, MostAt: 2667 - 3, Mean: 400 * 73.5 / 597, MeanStay: 73.5}, // 49 to 0 strokes
+		{Station: "oven", Most: 200, MostAt: 2817, Mean: 400 * 240 / 690.0, MeanStay: 240},
+	})
+}
+
 // Racks of 133 for 400 pieces: the fourth is there for the last piece as the third is full, with piece 399 out of the 200th row, and the first is not back by then.
 func TestWhenTheLastRackIsTaken(t *testing.T) {
 	q := byHand(t, 2, 200)
