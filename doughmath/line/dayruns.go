@@ -173,9 +173,7 @@ func (d *day) gap(i, j int) {
 	if a.bakedOtherwise(b) {
 		longer(last.ran.baked()-last.plan.Times.LastStroke-first+d.q.OvenReset, "oven")
 	}
-	if later, loaded := next.ran.behind(&last.ran); loaded {
-		longer(later+next.plan.Times.FirstStroke-last.plan.Times.LastStroke, "oven")
-	}
+	longer(next.ran.behind(&last.ran)+next.plan.Times.FirstStroke-last.plan.Times.LastStroke, "oven")
 }
 
 // bakedOtherwise reports whether the oven is reset between two orders.

@@ -481,12 +481,20 @@ func TestHandleWithoutStepsIsSetJustThere(t *testing.T) {
 func TestLastRollersByTheirIndicator(t *testing.T) {
 	b := newBench(t, loaf)
 	b.Symptom, b.Readings.LastGap, b.Readings.Sheets = line.TornSheet, 5.2, nil
-	for _, indicator := range []bool{false, true} {
-		if indicator {
-			b.Line.Controls = slices.Clone(b.Line.Controls)
-			i := slices.IndexFunc(b.Line.Controls, func(k line.Control) bool { return k.Sets == line.SetsLastGap })
-			b.Line.Controls[i].Sets, b.Line.Controls[i].Step = line.SetsLastNumber, ""
+	b.Line.Controls = slices.Clone(b.Line.Controls)
+	last := slices.IndexFunc(b.Line.Controls, func(k line.Control) bool { return k.Sets == line.SetsLastGap })
+	number := b.Line.Controls[last]
+	number.Name, number.Sets, number.Step = "the indicator", line.SetsLastNumber, ""
+	for _, controls := range [][]line.Control{
+		b.Line.Controls, append(slices.Clone(b.Line.Controls), number), // the gap itself, with an indicator beside it or without
+		slices.Delete(slices.Clone(b.Line.Controls), last, last+1), // neither
+		append(slices.Delete(slices.Clone(b.Line.Controls), last, last+1), number),
+	} {
+		b.Line.Controls = controls
+		has := func(sets line.Sets) bool {
+			return slices.ContainsFunc(controls, func(k line.Control) bool { return k.Sets == sets })
 		}
+		indicator := has(line.SetsLastNumber) && !has(line.SetsLastGap)
 		out, err := b.Solve()
 		require.NoError(t, err)
 		require.Equal(t, line.GapNarrow, out.Causes[0].Cause)

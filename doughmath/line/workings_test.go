@@ -266,3 +266,39 @@ func TestWhatIsFoundIsWorkedOut(t *testing.T) {
 		}
 	}
 }
+
+// Of what rests on a plan that is refused nothing is worked out, not even the part before.
+func TestNothingIsShownOfWhatIsRefused(t *testing.T) {
+	s, _ := demo(t)
+	bad := s.Orders[1]
+	bad.Product.RateHigh = 5
+	record := ran(t, 1, 1, "divider handle", "19")
+	nobody := changeover(t, 0, 1, 0)
+	before, next := changeover(t, 0, 1, 2), changeover(t, 0, 1, 2)
+	before.Before, next.Next = bad, bad
+	day := line.DayPlan{Line: s.Line, Shift: s.Shift, DayTerms: s.Day.DayTerms, Orders: []line.DayOrder{{Name: "rolls", Order: bad}}}
+	for id, show := range map[string]func(w *reckon.Working){
+		"settings": func(w *reckon.Working) {
+			line.ControlSettings{Line: s.Line, Order: bad, Shift: s.Shift}.Show(w, line.ControlSettingsResult{})
+		},
+		"known good": func(w *reckon.Working) {
+			line.KnownGood{Line: s.Line, Order: bad, Shift: s.Shift, Records: []line.RunRecord{record}, Last: 1}.Show(w, line.KnownGoodResult{})
+		},
+		"clock": func(w *reckon.Working) {
+			line.Clock{Line: s.Line, Order: bad, Shift: s.Shift, Start: 3600}.Show(w, line.ClockResult{})
+		},
+		"fault": func(w *reckon.Working) {
+			line.FaultCauses{Line: s.Line, Order: bad, Shift: s.Shift, Symptom: line.TooLong}.Show(w, line.FaultCausesResult{})
+		},
+		"changeover, nobody": func(w *reckon.Working) { nobody.Show(w, line.ChangeoverResult{}) },
+		"changeover, before": func(w *reckon.Working) { before.Show(w, line.ChangeoverResult{}) },
+		"changeover, next":   func(w *reckon.Working) { next.Show(w, line.ChangeoverResult{}) },
+		"day":                func(w *reckon.Working) { day.Show(w, line.DayPlanResult{}) },
+		"day's clock":        func(w *reckon.Working) { line.DayClock{Day: day}.Show(w, line.DayClockResult{}) },
+	} {
+		var w reckon.Working
+		show(&w)
+		show(nil)
+		assert.Empty(t, w.Steps, id)
+	}
+}
