@@ -296,6 +296,14 @@ func TestDayWithoutAnOven(t *testing.T) {
 	for _, r := range out.Runs[1:] {
 		assert.NotEqual(t, "oven", r.GapLimit, r.Name)
 	}
+	// Of two that take as long the changeover is told.
+	mixer := slices.IndexFunc(out.Runs[1:], func(r line.DayRun) bool { return r.GapLimit == "mixer" }) + 1
+	require.Positive(t, mixer)
+	q.Changeover = out.Runs[mixer].Gap
+	alike, err := q.Solve()
+	require.NoError(t, err)
+	assert.Equal(t, "changeover", alike.Runs[mixer].GapLimit)
+	assert.Equal(t, out.Runs[mixer].Gap, alike.Runs[mixer].Gap)
 }
 
 // What is drawn is what all batches weigh, to the scale, and adds up.
@@ -397,6 +405,8 @@ func TestDayFaster(t *testing.T) {
 	q.Aim = line.EarliestFinish
 	alone, err := q.Solve()
 	require.NoError(t, err)
+	assert.Zero(t, alone.Runs[0].Late, "it is never due")
+	assert.Zero(t, alone.Runs[0].Conditions)
 	q.Aim = line.FewestLate
 	q.Orders[0].Due = alone.Ready
 	inTime, err := q.Solve()

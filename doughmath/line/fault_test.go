@@ -4,6 +4,7 @@ import (
 	"math"
 	"math/rand/v2"
 	"slices"
+	"strconv"
 	"strings"
 	"testing"
 
@@ -477,29 +478,38 @@ func TestHandleWithoutStepsIsSetJustThere(t *testing.T) {
 	assert.InDelta(t, -1, out.Causes[0].By, 1e-9)
 }
 
-// Where the last rollers have no gap to set, only an indicator, what it is to show is said beside the gap.
-func TestLastRollersByTheirIndicator(t *testing.T) {
-	b := newBench(t, loaf)
-	b.Symptom, b.Readings.LastGap, b.Readings.Sheets = line.TornSheet, 5.2, nil
-	b.Line.Controls = slices.Clone(b.Line.Controls)
-	last := slices.IndexFunc(b.Line.Controls, func(k line.Control) bool { return k.Sets == line.SetsLastGap })
-	number := b.Line.Controls[last]
-	number.Name, number.Sets, number.Step = "the indicator", line.SetsLastNumber, ""
-	for _, controls := range [][]line.Control{
-		b.Line.Controls, append(slices.Clone(b.Line.Controls), number), // the gap itself, with an indicator beside it or without
-		slices.Delete(slices.Clone(b.Line.Controls), last, last+1), // neither
-		append(slices.Delete(slices.Clone(b.Line.Controls), last, last+1), number),
+// Where a pair of rollers has no gap to set, only an indicator, what it is to show is said beside the gap.
+func TestRollersByTheirIndicator(t *testing.T) {
+	for _, c := range []struct {
+		gap, number line.Sets
+		cause       line.CauseName
+		read        func(b *bench)
+		says        func(b *bench) string
+	}{
+		{line.SetsLastGap, line.SetsLastNumber, line.GapNarrow, func(b *bench) { b.Readings.LastGap, b.Readings.Sheets = 5.2, nil }, func(*bench) string {
+			return "At the indicator: 5.222." // the table of the demo gives 5 at 5.5 mm and 9 at 10 mm, so that 5.75 mm are 5 + 0.25*4/4.5
+		}},
+		{line.SetsFirstGap, line.SetsFirstNumber, line.FirstGapOff, func(b *bench) { b.Readings.FirstGap *= 3 }, func(b *bench) string {
+			return "At its indicator: " + strconv.FormatFloat(4+(float64(b.plan.Rollers.FirstGap)-12)*4/13, 'g', 4, 64) + "." // 4 at 12 mm and 8 at 25 mm
+		}},
 	} {
-		b.Line.Controls = controls
-		has := func(sets line.Sets) bool {
-			return slices.ContainsFunc(controls, func(k line.Control) bool { return k.Sets == sets })
+		b := newBench(t, loaf)
+		b.Symptom = line.TornSheet
+		c.read(b)
+		i := slices.IndexFunc(b.Line.Controls, func(k line.Control) bool { return k.Sets == c.gap || k.Sets == c.number })
+		gap, number := b.Line.Controls[i], b.Line.Controls[i]
+		gap.Name, gap.Sets, gap.Step = "the wheel", c.gap, ""
+		number.Name, number.Sets, number.Step = "the scale", c.number, ""
+		rest := slices.Delete(slices.Clone(b.Line.Controls), i, i+1)
+		for _, own := range [][]line.Control{{gap}, {gap, number}, {}, {number}} {
+			b.Line.Controls = slices.Concat(rest, own)
+			out, err := b.Solve()
+			require.NoError(t, err)
+			require.Equal(t, c.cause, out.Causes[0].Cause)
+			alone := len(own) == 1 && own[0].Sets == c.number
+			assert.Equal(t, alone, strings.Contains(out.Causes[0].Do, c.says(b)), out.Causes[0].Do)
+			assert.Equal(t, alone, strings.Contains(out.Causes[0].Do, "indicator"), out.Causes[0].Do)
 		}
-		indicator := has(line.SetsLastNumber) && !has(line.SetsLastGap)
-		out, err := b.Solve()
-		require.NoError(t, err)
-		require.Equal(t, line.GapNarrow, out.Causes[0].Cause)
-		// The table of the demo gives 5 at 5.5 mm and 9 at 10 mm, so that 5.75 mm are 5 + 0.25*4/4.5.
-		assert.Equal(t, indicator, strings.Contains(out.Causes[0].Do, "At the indicator: 5.222."), out.Causes[0].Do)
 	}
 }
 
@@ -589,6 +599,9 @@ func TestFaultCausesRefuses(t *testing.T) {
 	b.Symptom = "sad"
 	_, err := b.Solve()
 	assert.Equal(t, []string{"symptom"}, fields(err))
+	for _, s := range symptoms {
+		assert.ErrorContains(t, err, strconv.Quote(string(s)), "each that there is")
+	}
 	b.Symptom = line.TornSheet
 	_, err = b.Solve()
 	assert.ErrorContains(t, err, "does not go by the moulder")
