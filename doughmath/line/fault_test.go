@@ -526,7 +526,7 @@ func TestReadingsFromWhichNothingFollows(t *testing.T) {
 	b.Symptom, b.Readings.Mark = line.TooHeavy, &mark
 	b.weigh(b.plan.Mark.Expected + 4)
 	_, err := b.Solve()
-	assert.ErrorContains(t, err, "the curve gives no dough there")
+	assert.EqualError(t, err, "weight-for-mark: no weight gives mark 0; it can reach 30.44 g to 105.4 g: the curve gives no dough there; it was fitted on marks far from it", "once")
 
 	for lanes, want := range map[int]string{1: "1 lanes: want 2 to 32 lanes", 3: "3 lanes: want 2 lanes, as in the calibration"} {
 		b := newBench(t, bun)
@@ -536,6 +536,68 @@ func TestReadingsFromWhichNothingFollows(t *testing.T) {
 		}
 		_, err := b.Solve()
 		assert.ErrorContains(t, err, want)
+	}
+}
+
+// On a scale of thousandths a move is as small, and goes the same way.
+func TestCausesOnAScaleOfThousandths(t *testing.T) {
+	s, _ := demo(t)
+	d := &s.Line.Divider
+	d.Lanes = slices.Clone(d.Lanes)
+	for k := range d.Lanes {
+		d.Lanes[k].Trials = slices.Clone(d.Lanes[k].Trials)
+		for i := range d.Lanes[k].Trials {
+			d.Lanes[k].Trials[i].Mark /= 1000
+		}
+	}
+	d.MarkLow, d.MarkHigh, d.MarkStep = d.MarkLow/1000, d.MarkHigh/1000, d.MarkStep/1000
+	plan, err := line.Plan{Line: s.Line, Order: s.Orders[bun], Shift: s.Shift}.Solve()
+	require.NoError(t, err)
+	for off, want := range map[float64]line.Move{-0.001: line.MoveMore, 0.001: line.MoveLess} {
+		q := line.FaultCauses{Line: s.Line, Order: s.Orders[bun], Shift: s.Shift, Symptom: map[bool]line.Symptom{true: line.TooLight, false: line.TooHeavy}[off < 0]}
+		mark := plan.Mark.Set + off
+		q.Readings.Mark = &mark
+		for _, by := range []unit.Mass{-1, -0.5, 0, 0.5, 1} {
+			q.Readings.Weighings = append(q.Readings.Weighings, plan.Mark.Expected+unit.Mass(off)*3100+by)
+		}
+		out, err := q.Solve()
+		require.NoError(t, err)
+		assert.Equal(t, line.HandleMoved, out.Causes[0].Cause)
+		assert.Equal(t, want, out.Causes[0].Move)
+		assert.InDelta(t, -off, out.Causes[0].By, 1e-9)
+	}
+}
+
+// Where the nearest step of a control is the one that it stands at, it is left there: nothing is moved by nothing.
+func TestControlAtItsNearestStepIsLeft(t *testing.T) {
+	b := newBench(t, roll)
+	b.Symptom, b.Instruments.Rule = line.TooLong, 0.01
+	b.Readings.Guides = 156 // to its step of 1 mm; 150 mm of roll by 0.9646 are 155.5 mm and more
+	b.Readings.Lengths = []unit.Length{150.4, 150.41, 150.42, 150.41, 150.41}
+	out, err := b.Solve()
+	require.NoError(t, err)
+	i := slices.IndexFunc(out.Causes, func(c line.Cause) bool { return c.Cause == line.DrawsBack })
+	require.GreaterOrEqual(t, i, 0)
+	c := out.Causes[i]
+	assert.Equal(t, "Leave side guides at 156 mm: no step comes nearer to what is asked for.", c.Do)
+	assert.Empty(t, c.Move)
+	assert.Equal(t, []float64{0, 0, 0}, []float64{c.Stands, c.SetTo, c.By})
+	_, w, err := reckon.Explain(b.FaultCauses)
+	require.NoError(t, err)
+	assert.NoError(t, retrace(w))
+}
+
+// The handle is left alone where the plan's own check of as many pieces leaves it, with a label and without.
+func TestHandleIsLeftWhereThePlanLeavesIt(t *testing.T) {
+	for order := range 3 {
+		b := newBench(t, order)
+		b.Symptom = line.TooHeavy
+		require.Len(t, b.Readings.Weighings, b.plan.Check.Pieces)
+		out, err := b.Solve()
+		require.NoError(t, err)
+		assert.InDelta(t, float64(b.plan.Band.Low), float64(out.Low), 1e-9)
+		assert.InDelta(t, float64(b.plan.Band.High), float64(out.High), 1e-9)
+		assert.Equal(t, order == loaf, b.plan.Label.Dough > 0)
 	}
 }
 

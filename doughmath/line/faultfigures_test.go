@@ -2,6 +2,8 @@ package line_test
 
 import (
 	"math"
+	"slices"
+	"strings"
 	"testing"
 
 	"github.com/stretchr/testify/assert"
@@ -325,6 +327,22 @@ func TestLaneIsAsSureAsItsWeighings(t *testing.T) {
 		assert.Zero(t, c.Limit)
 		assert.InEpsilon(t, float64(lanes.Lanes[i].High-lanes.Lanes[i].Low)/4, c.Uncertainty, 1e-9)
 	}
+	// The working is of the mark that was read, or of the plan's.
+	for _, read := range []bool{true, false} {
+		want := b.plan.Mark.Set
+		if b.Readings.Mark = nil; read {
+			want++
+			b.Readings.Mark = &want
+		}
+		_, w, err := reckon.Explain(b.FaultCauses)
+		require.NoError(t, err)
+		at := slices.IndexFunc(w.Steps, func(s reckon.Step) bool {
+			return s.Kind == reckon.HeadingStep && strings.HasPrefix(s.ID, "lane 1")
+		})
+		require.GreaterOrEqual(t, at, 0)
+		i := slices.IndexFunc(w.Steps[at:], func(s reckon.Step) bool { return s.ID == "mark" })
+		assert.InDelta(t, want, w.Steps[at+i].Value, 1e-12)
+	}
 }
 
 // Air is as sure as the thermometer: the time that the piece sweats or dries is asked for again with a surface so much warmer,
@@ -510,6 +528,14 @@ func TestTwiceTheUncertaintyIsACause(t *testing.T) {
 		out, err := b.Solve()
 		require.NoError(t, err)
 		assert.Equal(t, named, out.Found == 1, "%v %% too slow", percent)
+	}
+	for stickier, named := range map[float64]bool{1: false, 1.0625: true} { // just twice a half is none
+		b := newBench(t, bun)
+		b.Symptom, b.Instruments.Stickiness = line.StickingInPocket, 0.5
+		b.Readings.Stickiness += stickier
+		out, err := b.Solve()
+		require.NoError(t, err)
+		assert.Equal(t, named, out.Found == 1, "stickier by %v", stickier)
 	}
 }
 

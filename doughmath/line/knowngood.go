@@ -247,7 +247,7 @@ func (q *KnownGood) look(s *KnownSetting, today *Setting, good []int, then [][]S
 		}
 		v, _ := s.Sets.parse(s.Known)
 		numbers = append(numbers, v)
-		trials = append(trials, divider.Trial{Mark: float64(j + 1), Pieces: 1})
+		trials = append(trials, divider.Trial{Mark: float64(j), Pieces: 1})
 		if p := slices.IndexFunc(then[j], func(k Setting) bool { return k.Control == s.Control && k.At != "" }); p >= 0 {
 			offset += v - then[j][p].Number
 			offsets++
