@@ -539,32 +539,34 @@ func TestReadingsFromWhichNothingFollows(t *testing.T) {
 	}
 }
 
-// On a scale of thousandths a move is as small, and goes the same way.
-func TestCausesOnAScaleOfThousandths(t *testing.T) {
-	s, _ := demo(t)
-	d := &s.Line.Divider
-	d.Lanes = slices.Clone(d.Lanes)
-	for k := range d.Lanes {
-		d.Lanes[k].Trials = slices.Clone(d.Lanes[k].Trials)
-		for i := range d.Lanes[k].Trials {
-			d.Lanes[k].Trials[i].Mark /= 1000
+// However fine or coarse a scale is, a move of it goes the same way.
+func TestCausesOnScalesOfAllSizes(t *testing.T) {
+	for _, size := range []float64{1e-3, 1e3} {
+		s, _ := demo(t)
+		d := &s.Line.Divider
+		d.Lanes = slices.Clone(d.Lanes)
+		for k := range d.Lanes {
+			d.Lanes[k].Trials = slices.Clone(d.Lanes[k].Trials)
+			for i := range d.Lanes[k].Trials {
+				d.Lanes[k].Trials[i].Mark *= size
+			}
 		}
-	}
-	d.MarkLow, d.MarkHigh, d.MarkStep = d.MarkLow/1000, d.MarkHigh/1000, d.MarkStep/1000
-	plan, err := line.Plan{Line: s.Line, Order: s.Orders[bun], Shift: s.Shift}.Solve()
-	require.NoError(t, err)
-	for off, want := range map[float64]line.Move{-0.001: line.MoveMore, 0.001: line.MoveLess} {
-		q := line.FaultCauses{Line: s.Line, Order: s.Orders[bun], Shift: s.Shift, Symptom: map[bool]line.Symptom{true: line.TooLight, false: line.TooHeavy}[off < 0]}
-		mark := plan.Mark.Set + off
-		q.Readings.Mark = &mark
-		for _, by := range []unit.Mass{-1, -0.5, 0, 0.5, 1} {
-			q.Readings.Weighings = append(q.Readings.Weighings, plan.Mark.Expected+unit.Mass(off)*3100+by)
-		}
-		out, err := q.Solve()
+		d.MarkLow, d.MarkHigh, d.MarkStep = d.MarkLow*size, d.MarkHigh*size, d.MarkStep*size
+		plan, err := line.Plan{Line: s.Line, Order: s.Orders[bun], Shift: s.Shift}.Solve()
 		require.NoError(t, err)
-		assert.Equal(t, line.HandleMoved, out.Causes[0].Cause)
-		assert.Equal(t, want, out.Causes[0].Move)
-		assert.InDelta(t, -off, out.Causes[0].By, 1e-9)
+		for off, want := range map[float64]line.Move{-1: line.MoveMore, 1: line.MoveLess} {
+			q := line.FaultCauses{Line: s.Line, Order: s.Orders[bun], Shift: s.Shift, Symptom: map[bool]line.Symptom{true: line.TooLight, false: line.TooHeavy}[off < 0]}
+			mark := plan.Mark.Set + off*size
+			q.Readings.Mark = &mark
+			for _, by := range []unit.Mass{-1, -0.5, 0, 0.5, 1} {
+				q.Readings.Weighings = append(q.Readings.Weighings, plan.Mark.Expected+unit.Mass(off)*3.1+by) // 3.1 g are a mark of the demo
+			}
+			out, err := q.Solve()
+			require.NoError(t, err)
+			assert.Equal(t, line.HandleMoved, out.Causes[0].Cause)
+			assert.Equal(t, want, out.Causes[0].Move)
+			assert.InEpsilon(t, -off*size, out.Causes[0].By, 1e-6)
+		}
 	}
 }
 
