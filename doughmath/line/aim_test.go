@@ -51,6 +51,7 @@ func TestAimsByHand(t *testing.T) {
 		require.NoError(t, err, c.name)
 		require.Equal(t, 400, p.Batch.PiecesPerBatch, c.name)
 		assert.InEpsilon(t, float64(c.strokes), float64(p.Strokes), 1e-9, c.name)
+		assert.InEpsilon(t, 20, float64(p.MixerStrokes), 1e-9, "%s: the mixer gives 400 pieces in 10 min", c.name)
 		assert.InDelta(t, float64(c.waits), float64(p.Aim.Here.Waits), 1e-6, c.name)
 		assert.InDelta(t, float64(c.finish), float64(p.Aim.Here.Finish), 1e-6, c.name)
 		assert.InDelta(t, float64(c.longest), float64(p.LongestDwell), 1e-6, c.name)
@@ -88,6 +89,14 @@ func TestAimWithTwoWaits(t *testing.T) {
 	assert.InEpsilon(t, 25, float64(p.Strokes), 1e-9)
 	assert.InDelta(t, 240, float64(p.Aim.Here.Waits), 1e-6)
 	assert.InDelta(t, 140*60/25.0+120, float64(p.LongestDwell), 1e-6, "a piece that stays for 336 s meets one of them")
+}
+
+// A line whose slowest is a little faster than wanted says by how much.
+func TestAimMissedByLittle(t *testing.T) {
+	in := aimed(t, line.Aim{For: line.WantedRate, Rate: 36})
+	in.Line.Divider.StrokesLow = 18.0025
+	_, err := in.Solve()
+	assert.ErrorContains(t, err, "the nearest is 18 strokes/min with 2 batches of 400 pieces, 36.01 pieces/min: 0.005 pieces/min more than wanted")
 }
 
 // On steps of half a stroke a minute the speed is the nearest that serves, which the plan says, and what a step rounds away is no miss.

@@ -232,3 +232,13 @@ func TestOvenThatStandsWithoutPieces(t *testing.T) {
 		assert.Equal(t, c.mend, out.Findings[0].Mend)
 	}
 }
+
+// Racks of 133 for 400 pieces: the fourth is there for the last piece as the third is full, with piece 399 out of the 200th row, and the first is not back by then.
+func TestWhenTheLastRackIsTaken(t *testing.T) {
+	q := byHand(t, 2, 200)
+	q.Order.Product.PerCarrier, q.Order.Product.Baking.PerLoad = 133, 133
+	out, err := q.Solve()
+	require.NoError(t, err)
+	assert.Equal(t, 4, out.Racks.Most)
+	assert.InDelta(t, five+900+3*199+420, float64(out.Racks.MostAt), 1e-6)
+}

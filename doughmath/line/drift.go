@@ -69,7 +69,7 @@ func (r *run) driftLimit() {
 			w.Lines(*o, "weight that may be lost: L_d = m_s - m_w")
 		}
 	}
-	if !(o.DriftLimit > 1e-9*o.Mark.Expected) && p.Drift.Growth > 0 {
+	if low > 0 && !(o.DriftLimit > 1e-9*o.Mark.Expected) && p.Drift.Growth > 0 {
 		advice := "the mark gives " + o.Mark.Expected.String() + " and the " + who + " allows no less than " + low.String() + ": set the handle finer or widen the tolerance"
 		if who == "label" {
 			advice = "the mark gives " + o.Mark.Expected.String() + ", the least that the label allows: name in label.drift how far the weight may fall, so that the aim is raised by it"
@@ -78,10 +78,9 @@ func (r *run) driftLimit() {
 	}
 }
 
-// lowestMean returns the lightest mean that tolerance and label leave, and which of them says so.
+// lowestMean returns the lightest mean that tolerance and label leave, and which of them says so; 0 if neither does.
 // The label's own allowance for drift was added to its target, and may be used up.
 func (o *PlanResult) lowestMean(p *Product) (low unit.Mass, who string) {
-	who = "limit"
 	if p.Tolerance > 0 {
 		low, who = o.PieceLow, "tolerance"
 	}

@@ -721,6 +721,9 @@ func TestPiecesThatStayTooLongAreRefused(t *testing.T) {
 	for _, want := range []string{"a dwell of 5 min to 9 min", "the next after 1 h", "up to 42 min 29 s", "no slower: hopper time", "nothing waits at 26.5 strokes/min"} {
 		assert.ErrorContains(t, err, want)
 	}
+	in.Line.Divider.StrokeStep = 2 // the next step above
+	_, err = in.Solve()
+	assert.ErrorContains(t, err, "nothing waits at 28 strokes/min (no slower: hopper time)")
 }
 
 // A plain round piece needs neither moulder nor stamper, and a line without
@@ -1263,6 +1266,10 @@ func TestBelts(t *testing.T) {
 	uneven := solve(line.Belt{BeltSpeed: 60, Place: line.BeforeMoulder, Across: 1, MergePitch: 120, LeastGap: 40})
 	assert.InDelta(t, 3600/(120+ball+40), float64(uneven.Speed.High), 1e-9)
 	assert.InDelta(t, min(120, 3600/float64(uneven.Strokes)-120), float64(uneven.Spacing.Pitch), 1e-9)
+	_, w, err := reckon.Explain(bare(line.Belt{Name: "merge belt", BeltSpeed: 60, Place: line.BeforeMoulder, Across: 1, MergePitch: 120, LeastGap: 40}))
+	require.NoError(t, err)
+	require.NoError(t, retrace(w))
+	outlined(t, "TestPiecesOnABelt, which merge unevenly", w)
 	slow := solve(line.Belt{AdvancePerStroke: 300, Place: line.BeforeMoulder, Across: 1, MergePitch: 120, LeastGap: 40})
 	assert.InDelta(t, 120, float64(slow.Spacing.Pitch), 1e-9, "two of one row are closer than the rows")
 
@@ -1273,7 +1280,9 @@ func TestBelts(t *testing.T) {
 	}{
 		{"neither speed", line.Belt{Place: line.BeforeMoulder, Across: 2}, []string{"line.belts[0].belt_speed"}},
 		{"both speeds", line.Belt{BeltSpeed: 300, AdvancePerStroke: 300, Place: line.BeforeMoulder, Across: 2}, []string{"line.belts[0].advance_per_stroke"}},
+		{"both, and no speed", line.Belt{BeltSpeed: 0.05, AdvancePerStroke: 300, Place: line.BeforeMoulder, Across: 2}, []string{"line.belts[0].advance_per_stroke", "line.belts[0].belt_speed"}},
 		{"geared too close", line.Belt{AdvancePerStroke: 85, Place: line.BeforeMoulder, Across: 2, LeastGap: 40}, []string{"line.belts[0].advance_per_stroke"}},
+		{"geared too close for a row that comes apart", line.Belt{AdvancePerStroke: 200, Place: line.BeforeMoulder, Across: 1, MergePitch: 120, LeastGap: 40}, []string{"line.belts[0].advance_per_stroke"}}, // 120 + 45 + 40
 		{"no place", line.Belt{BeltSpeed: 300, Across: 2}, []string{"line.belts[0].place"}},
 		{"no place of a moulder's belt", line.Belt{BeltSpeed: 300, Across: 2, Route: line.ToMoulder}, []string{"line.belts[0].place"}},
 		{"a place on the stamper's way", line.Belt{BeltSpeed: 300, Across: 2, Route: line.ToStamper, Place: line.BeforeMoulder}, []string{"line.belts[0].place"}},
@@ -1288,5 +1297,18 @@ func TestBelts(t *testing.T) {
 			assertField(t, e.Field)
 		}
 		assert.Equal(t, c.want, got, c.name)
+		if c.name == "lanes that merge somehow" {
+			assert.ErrorContains(t, err, "merge_pitch is missing: want how far apart the pieces of a row come to lie where the lanes merge, or even_merge if they follow evenly")
+		}
 	}
+}
+
+// Guides that cannot stand so far apart are told of, with the lengths that they can give: 150 mm drawn back to 0.96 of the guides asks for 156.2 mm.
+func TestGuidesThatDoNotReach(t *testing.T) {
+	in := input(t, 1)
+	guides := *in.Line.Moulder.Guides
+	guides.Widest = 150
+	in.Line.Moulder.Guides = &guides
+	_, err := in.Solve()
+	assert.EqualError(t, err, "line-plan: no guide setting gives a piece 150 mm long; it can reach 57.6 mm to 144 mm: the guides would stand at 156.2 mm; take another pan or another clearance")
 }

@@ -425,3 +425,38 @@ func belt(bend func(b *line.Belt)) func(*line.Line, *line.Product, *line.Shift) 
 		bend(&l.Belts[0])
 	}
 }
+
+// A list that is too long is told as that, and what is in it is not looked at.
+func TestListsThatAreTooLongAreToldAlone(t *testing.T) {
+	in := input(t, 0)
+	in.Line.Controls, in.Line.Changing = nil, line.Changing{} // which have positions for other lanes
+	in.Line.Divider.Lanes = slices.Repeat(in.Line.Divider.Lanes[:1], 101)
+	_, err := in.Solve()
+	var fields []string
+	for _, e := range reckon.InputErrors(err) {
+		fields = append(fields, e.Field)
+	}
+	assert.Equal(t, []string{"line.divider.lanes"}, fields)
+}
+
+// A head of dough that alone stands too long is told once: smaller batches do not mend it.
+func TestHeadThatStandsTooLongIsToldOnce(t *testing.T) {
+	in := input(t, 0)
+	in.Order.Product.Drift, in.Order.Product.HopperMax = line.HopperDrift{}, 20
+	_, err := in.Solve()
+	assert.EqualError(t, err, "line-plan: no batch gives a hopper time of at most 20 s: the head of 6 kg alone stands longer: run faster, or keep less dough in the hopper")
+}
+
+// Two things wrong with a preferment, of its times and of its water, are told together.
+func TestPrefermentsTellAll(t *testing.T) {
+	for _, pieces := range []int{3000, 0} {
+		in := input(t, 1)
+		in.Order.Pieces = pieces
+		in.Order.Product.PrefermentMixes = slices.Clone(in.Order.Product.PrefermentMixes)
+		mix := &in.Order.Product.PrefermentMixes[0]
+		mix.Mixing, mix.Friction = -1, unit.TempDelta(math.NaN())
+		_, err := in.Solve()
+		assert.ErrorContains(t, err, "order.product.preferment_mixes[0].mixing")
+		assert.ErrorContains(t, err, "order.product.preferment_mixes[0].friction")
+	}
+}

@@ -46,6 +46,7 @@ func TestLimitsOfMachinesAndProducts(t *testing.T) {
 		{"line.divider.stroke_step", 0, -0.005, func(in *line.Plan, v float64) { in.Line.Divider.StrokeStep = unit.StrokeRate(v) }},
 		{"line.divider.mark_low", -1e6, -1.001e6, func(in *line.Plan, v float64) { in.Line.Divider.MarkLow = v }},
 		{"line.divider.mark_high", 1e6, 1.001e6, func(in *line.Plan, v float64) { in.Line.Divider.MarkHigh = v }},
+		{"line.divider.mark_high", -0.999e6, -1.001e6, func(in *line.Plan, v float64) { in.Line.Divider.MarkLow, in.Line.Divider.MarkHigh = -2e6, v }},
 		{"line.divider.mark_high", 4.1, 4, func(in *line.Plan, v float64) { in.Line.Divider.MarkLow, in.Line.Divider.MarkHigh = 4, v }},
 		{"line.divider.mark_step", 1e-6, 0.99e-6, func(in *line.Plan, v float64) { in.Line.Divider.MarkStep = v }},
 		{"line.divider.mark_step", 1e6, 1.001e6, func(in *line.Plan, v float64) { in.Line.Divider.MarkStep = v }},
@@ -95,6 +96,7 @@ func TestLimitsOfMachinesAndProducts(t *testing.T) {
 		{"line.belts[1].belt_speed", 10_000, 10_001, func(in *line.Plan, v float64) { belt(in).BeltSpeed = unit.Speed(v) }},
 		{"line.belts[1].advance_per_stroke", 1, 0.99, func(in *line.Plan, v float64) { geared(in).AdvancePerStroke = unit.Length(v) }},
 		{"line.belts[1].advance_per_stroke", 10_000, 10_001, func(in *line.Plan, v float64) { geared(in).AdvancePerStroke = unit.Length(v) }},
+		{"line.belts[1].belt_speed", 0.1, 0.099, func(in *line.Plan, v float64) { geared(in).BeltSpeed = unit.Speed(v) }},             // beside its gearing
 		{"line.belts[1].advance_per_stroke", 0, 0.005, func(in *line.Plan, v float64) { belt(in).AdvancePerStroke = unit.Length(v) }}, // beside a speed of its own
 		{"line.belts[1].merge_pitch", 10_000, 10_001, func(in *line.Plan, v float64) {
 			b := belt(in)

@@ -308,7 +308,7 @@ func (r *run) water() {
 func (r *run) warm() {
 	s := r.shift
 	if !s.HotTap.Given() {
-		if r.w != nil && r.out.WaterMass > 0 {
+		if r.w != nil {
 			r.w.Lines(*r.out, "water to weigh: W_tap = W_all  [all of it from the tap]")
 		}
 		if s.Tap.Less(r.out.WaterTemp) {

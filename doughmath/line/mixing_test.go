@@ -251,3 +251,35 @@ func TestWarmWaterIsToldOnce(t *testing.T) {
 	assert.True(t, p.Water.Conditions.Has(doughmath.WarmForYeast))
 	assert.False(t, p.Mix.Conditions.Has(doughmath.WarmForYeast))
 }
+
+// Where the sponge takes all of the water, the final mix has none to weigh, and its working no line of it.
+func TestAllWaterInThePreferment(t *testing.T) {
+	in := input(t, 1)
+	in.Order.Product.Preferments = slices.Clone(in.Order.Product.Preferments)
+	sponge := &in.Order.Product.Preferments[0]
+	sponge.Amount, sponge.Parts = 100, slices.Clone(sponge.Parts)
+	sponge.Parts[1].Percent = in.Order.Product.Formula[1].Percent
+	require.Equal(t, []string{"water", "water"}, []string{sponge.Parts[1].Name, in.Order.Product.Formula[1].Name})
+	p, w, err := reckon.Explain(in)
+	require.NoError(t, err)
+	assert.Zero(t, p.WaterMass)
+	assert.Zero(t, p.WaterToWeigh)
+	assert.False(t, slices.ContainsFunc(w.Steps, func(s reckon.Step) bool { return s.Symbol == "W_all" || s.Symbol == "W_tap" }))
+}
+
+// A part of 0 % is no part: neither preferment waits for the other.
+func TestPrefermentWithNothingOfAnother(t *testing.T) {
+	in := input(t, 1)
+	p := &in.Order.Product
+	p.Preferments = slices.Repeat(p.Preferments, 2)
+	p.Preferments[0].Amount, p.Preferments[1].Amount, p.Preferments[1].Name = 15, 10, "poolish"
+	p.PrefermentMixes = slices.Repeat(p.PrefermentMixes, 2)
+	p.PrefermentMixes[1].Name = "poolish"
+	want, err := in.Solve()
+	require.NoError(t, err)
+	p.Preferments[0].Parts = append(slices.Clone(p.Preferments[0].Parts), doughmath.PrefermentPart{Name: "poolish"})
+	got, err := in.Solve()
+	require.NoError(t, err)
+	assert.Equal(t, want.PrefermentRuns, got.PrefermentRuns)
+	assert.Equal(t, unit.Minutes(188), got.PrefermentRuns[1].Before, "8 min of mixing and 3 h to ripen")
+}

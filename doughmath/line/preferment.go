@@ -66,13 +66,14 @@ func (r *run) prefermentMixes() {
 			}
 		}
 	}
-	if !r.ready() {
-		r.tell(timesAt, times.Check)
-		for i := range waters {
-			if p.PrefermentMixes[i].TargetTemp.Given() {
-				r.tell(waterAt(i), waters[i].Check)
-			}
+	ready := r.ready()
+	r.tell(timesAt, times.Check)
+	for i := range waters {
+		if p.PrefermentMixes[i].TargetTemp.Given() {
+			r.tell(waterAt(i), waters[i].Check)
 		}
+	}
+	if !ready || !r.c.OK() {
 		return
 	}
 	starts, err := times.Solve()

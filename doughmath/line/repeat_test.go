@@ -14,6 +14,7 @@ import (
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
 
+	"example.com/dough/divider"
 	"example.com/dough/doughmath"
 	"example.com/dough/doughmath/line"
 	"example.com/dough/doughmath/reckon"
@@ -25,6 +26,7 @@ type lever struct {
 	path  string
 	moves []func()
 	back  func()
+	whole bool // it leaves out a part of the plan
 }
 
 // levers lists every number, word and switch of what v holds, each with moves within
@@ -86,7 +88,7 @@ func levers(path string, v reflect.Value) (list []lever) {
 func leftOut(path string, v reflect.Value) lever {
 	was := reflect.New(v.Type()).Elem()
 	was.Set(v)
-	return lever{path: path, moves: []func(){v.SetZero}, back: func() { v.Set(was) }}
+	return lever{path: path, moves: []func(){v.SetZero}, back: func() { v.Set(was) }, whole: true}
 }
 
 // repeatable are the demo's plans, each as it is and without what is optional.
@@ -152,7 +154,7 @@ func sameAsFresh(t *testing.T, q *line.Plan, got *line.PlanResult, again func() 
 // all asks for everything (CHECKS=all); every day a sample is tried.
 var all = os.Getenv("CHECKS") == "all"
 
-// Every day each plan has another fifth of its inputs changed, and nearly every input is that of several plans; with
+// Every day each plan has each of its parts left out and another fifth of its inputs changed, and nearly every input is that of several plans; with
 // CHECKS=all all of them are.
 func TestRepeatEachInput(t *testing.T) {
 	part := 0
@@ -163,7 +165,7 @@ func TestRepeatEachInput(t *testing.T) {
 		t.Run(name, func(t *testing.T) {
 			answered, refused := 0, 0
 			for i, l := range levers("", reflect.ValueOf(q).Elem()) {
-				if !all && (i+part)%5 != 0 {
+				if !all && !l.whole && (i+part)%5 != 0 {
 					continue
 				}
 				var got line.PlanResult
@@ -186,6 +188,18 @@ func TestRepeatEachInput(t *testing.T) {
 			assert.Greater(t, answered, 40)
 			assert.Greater(t, refused, 40)
 		})
+	}
+}
+
+// One product after the other, of other routes and with other stations, on the same line.
+func TestRepeatOfAnotherProduct(t *testing.T) {
+	s, _ := demo(t)
+	q := line.Plan{Line: s.Line, Order: s.Orders[0], Shift: s.Shift}
+	var got line.PlanResult
+	again := q.Repeat(&got, []string{"order"})
+	for _, i := range []int{0, 1, 2, 0, 2, 1, 0} {
+		q.Order = s.Orders[i]
+		sameAsFresh(t, &q, &got, again, i)
 	}
 }
 
@@ -288,5 +302,21 @@ func BenchmarkRepeat(b *testing.B) {
 				}
 			})
 		}
+	}
+}
+
+// A check that was too coarse for a narrow tolerance is not so for a wider one, though no check was asked again.
+func TestRepeatTakesBackWhatWasTooCoarse(t *testing.T) {
+	in := input(t, 0)
+	in.Order.Product.Drift = line.HopperDrift{}
+	var got line.PlanResult
+	again := in.Repeat(&got, []string{"order.product.tolerance"})
+	for _, c := range []struct {
+		tolerance unit.Mass
+		coarse    bool
+	}{{1.2, true}, {1.5, false}, {1.2, true}} { // the handle is left alone from 50.05 g to 52.11 g, around 51.33 g
+		in.Order.Product.Tolerance = c.tolerance
+		sameAsFresh(t, &in, &got, again, c.tolerance)
+		assert.Equal(t, c.coarse, got.Check.Conditions.Has(divider.WideInterval), "%v", c.tolerance)
 	}
 }

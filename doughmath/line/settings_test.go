@@ -156,6 +156,10 @@ func TestContradictionsAreFoundByName(t *testing.T) {
 		},
 		{"lanes that agree", nil, []line.Standing{{Control: "proofer infeed", At: "one"}, {Control: "proofer outlet", At: "one"}}, nil},
 		{"a fitting beside no drum that is named", nil, []line.Standing{{Control: "small guides", At: "in"}}, nil},
+		{"what the first drum takes out", func(q *line.ControlSettings) {
+			q.Line.Drums = slices.Clone(q.Line.Drums)
+			q.Line.Drums[0].TakesOut = append(slices.Clone(q.Line.Drums[0].TakesOut), "drum brush")
+		}, []line.Standing{{Control: "drum brush", At: "in"}, {Control: "rounding drum", At: "small cups"}}, []string{"drum brush/rounding drum"}},
 		{"a turning die that stands", nil, []line.Standing{{Control: "spin switch", At: "off"}}, []string{"spin switch/die"}},
 		{"a still die that spins", func(q *line.ControlSettings) {
 			q.Line.Stamper.Die, q.Line.Stamper.Spin = molder.StillDie, molder.SpinOff
@@ -199,7 +203,7 @@ func TestAPlanThatContradictsTheLineIsTold(t *testing.T) {
 // Fittings are in by route, by drum and by name.
 func TestFittings(t *testing.T) {
 	q := settings(t, 0)
-	q.Line.Controls = append(slices.Clone(q.Line.Controls), line.Control{Name: "knot die", Machine: "stamper", Sets: line.SetsFitting, ByName: true, Route: line.ToStamper, Change: line.LockedOut})
+	q.Line.Controls = slices.Insert(slices.Clone(q.Line.Controls), 0, line.Control{Name: "knot die", Machine: "stamper", Sets: line.SetsFitting, ByName: true, Route: line.ToStamper, Change: line.LockedOut})
 	out, err := q.Solve()
 	require.NoError(t, err)
 	assert.Equal(t, "out", at(t, out.Settings, "knot die").At)
@@ -211,7 +215,7 @@ func TestFittings(t *testing.T) {
 	_, err = q.Solve()
 	assert.ErrorContains(t, err, `order.product.fittings[0] is "star die": want a fitting of the line that is in by_name`)
 	q.Order.Product.Fittings = []string{"knot die"}
-	q.Line.Controls[len(q.Line.Controls)-1].Drums = []string{"large cups"}
+	q.Line.Controls[0].Drums = []string{"large cups"}
 	_, err = q.Solve()
 	assert.ErrorContains(t, err, `order.product.fittings[0] is "knot die": want a fitting that goes in for route stamper beside the drum "small cups"`)
 }
@@ -355,4 +359,13 @@ func BenchmarkSettings(b *testing.B) {
 	if len(list) != len(s.Line.Controls) {
 		b.Fatal("settings are missing")
 	}
+}
+
+// A plan that dusts nothing, as one that was never made, leaves dusters off and their slides where they are.
+func TestSettingsOfAPlanWithoutDusting(t *testing.T) {
+	s, cl := demo(t)
+	list, err := cl.Settings(nil, &s.Orders[0], &line.PlanResult{})
+	require.NoError(t, err)
+	assert.Equal(t, "off", at(t, list, "belt duster").At)
+	assert.Empty(t, at(t, list, "belt duster slide").At)
 }

@@ -136,7 +136,6 @@ func (r *run) checkBelt(i int, least unit.Length, files float64, uneven bool) bo
 		r.c.Fail("place", "missing", `"before-moulder" or "behind-moulder": this product is moulded`)
 	}
 	switch {
-	case files == 1:
 	case uneven && b.MergePitch == 0:
 		r.c.Fail("merge_pitch", "missing", "how far apart the pieces of a row come to lie where the lanes merge, or even_merge if they follow evenly")
 	case uneven && b.MergePitch < least*(1-1e-9):

@@ -109,8 +109,6 @@ func (a *asked) showWay(w *reckon.Working, way *WindowWay, i int) {
 				high = append(high, "S_m#")
 			case way.HighLimit == paceLimit:
 				high = append(high, waits)
-			case among(way.HighLimit, "weight drift"):
-				high = append(high, "S_m#")
 			}
 			if head := a.plan.Line.Divider.HopperLeast; head > 0 && r.held > r.shift.Mixer.Cycle && way.High > mixer*(1+hair) {
 				low = append(low, "H_d/m*60{s/min}/(a*(t_d - t_c))")

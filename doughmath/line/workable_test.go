@@ -1,12 +1,16 @@
 package line_test
 
 import (
+	"fmt"
+	"slices"
 	"testing"
 
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
 
+	"example.com/dough/divider"
 	"example.com/dough/doughmath/line"
+	"example.com/dough/doughmath/reckon"
 	"example.com/dough/doughmath/unit"
 )
 
@@ -31,6 +35,8 @@ func TestSpeedsThatWorkByHand(t *testing.T) {
 		{"pieces that meet a wait would stay too long", 800, 400, 780, 3600, 0, 14, "dwell", 20, "mixer", 12000 / 780.0},
 		// Two batches of 150 pieces: a piece stays for longer than a batch takes, and meets the one wait that there is: 350 + (8400 - 4500)/S is at most 600 s from 15.6 on.
 		{"a faster divider lets pieces out sooner than the wait is longer", 300, 150, 350, 3600, 0, 15.6, "mixer", 28, "dwell and stamper", 4500 / 350.0},
+		// Two batches of 280 pieces: each is scaled in as long as a piece stays, which so meets one wait and stays for a cycle at any speed that waits.
+		{"a batch as long as the stay", 560, 280, 500, 3600, 0, 14, "dwell", 28, "dwell and stamper", 8400 / 500.0},
 		{"dough may stand for 800 s", 800, 400, 400, 800, 0, 15, "hopper time", 28, "dwell and stamper", 30},
 		{"and 20 pieces of a head before it", 800, 400, 400, 800, 2000, 15.75, "hopper time", 28, "dwell and stamper", 30},
 		{"a single batch waits for none", 400, 400, 5000, 3600, 0, 14, "dwell", 28, "dwell and stamper", 0},
@@ -61,12 +67,59 @@ func TestSpeedsThatWorkByHand(t *testing.T) {
 	for _, c := range []struct {
 		pieces, batch int
 		cycle         unit.Duration
-	}{{800, 400, 900}, {300, 150, 600}} {
+	}{{800, 400, 900}, {300, 150, 600}, {560, 280, 601}} { // the last would stay for a cycle at any speed
 		in := aimed(t, line.Aim{})
 		in.Order.Pieces, in.Shift.Mixer.Cycle = c.pieces, c.cycle
 		in.Shift.Mixer.High, in.Shift.Mixer.Low = unit.Mass(100*c.batch), unit.Mass(100*c.batch)
 		_, err := in.Solve()
 		assert.Error(t, err, "%d pieces every %v", c.batch, c.cycle)
+	}
+}
+
+// Eight batches of 40 pieces, each scaled in a seventh of the time for which a piece stays: it meets seven waits and stays for seven cycles at any speed that waits,
+// which is all that suits it. In binary seven times 85.9 s are more than 601.3 s, by a tenth of a million-millionth.
+func TestAStayOfWholeCycles(t *testing.T) {
+	in := aimed(t, line.Aim{})
+	in.Order.Pieces, in.Order.Product.DwellHigh = 320, 601.3
+	in.Shift.Mixer.Low, in.Shift.Mixer.High, in.Shift.Mixer.Cycle = 4000, 4000, 85.9
+	out, err := line.Window(in).Solve()
+	require.NoError(t, err)
+	way := out.Ways[slices.IndexFunc(out.Ways, func(w line.WindowWay) bool { return w.Across == 2 })]
+	require.Equal(t, []int{8, 40}, []int{way.Batches, way.PiecesPerBatch})
+	assert.Equal(t, unit.StrokesPerMinute(28), way.High)
+	in.Order.Product.DwellHigh = 601.2
+	out, err = line.Window(in).Solve()
+	require.NoError(t, err)
+	for _, way := range out.Ways {
+		assert.Less(t, float64(way.High), 14.0, "no speed that waits suits it, and the mixer keeps up with 13.97")
+	}
+}
+
+// Dough of 100 g that grows by 1 % a minute is 88 g when (1/0.88 - 1)/0.01 min have gone by, 818.18 s, and may lose 12 g: 400 pieces, two by two, are cut by
+// then from 14.67 strokes a minute on. It is the hopper time that sets the slowest where dough may stand no longer than that.
+func TestTheWeightSetsTheSlowest(t *testing.T) {
+	for _, c := range []struct {
+		hopper unit.Duration
+		low    float64
+		limit  string
+	}{{3600, 400 * 60 / 2 / ((1/0.88 - 1) / 0.01 * 60), "weight drift"}, {800, 15, "hopper time"}} {
+		in := aimed(t, line.Aim{})
+		in.Order.Product.HopperMax, in.Shift.Mixer.High, in.Shift.Mixer.Low, in.Shift.Mixer.Cycle = c.hopper, 40_000, 20_000, 400
+		in.Order.Product.Tolerance, in.Line.Divider.MarkStep = 0, 0
+		in.Order.Product.Drift = line.HopperDrift{Growth: 1, GrowthBasis: divider.Measured, DriftLimit: 12, Hold: line.HoldByBatch}
+		out, w, err := reckon.Explain(line.Window(in))
+		require.NoError(t, err)
+		require.NoError(t, retrace(w))
+		outlinedBesideThePlan(t, "TestTheWeightSetsTheSlowest/"+c.limit, w)
+		require.Equal(t, 400, out.Ways[0].PiecesPerBatch)
+		assert.InEpsilon(t, c.low, float64(out.Ways[0].Low), 1e-9)
+		assert.Equal(t, c.limit, out.Ways[0].LowLimit)
+		for i := range out.Ways { // numbered from 1, through all numbers of batches
+			assert.True(t, slices.ContainsFunc(w.Steps, func(s reckon.Step) bool {
+				return s.Symbol == fmt.Sprintf("b_w%d", i+1) && s.Value == float64(out.Ways[i].Batches)
+			}), "way %d", i+1)
+		}
+		assert.Greater(t, len(out.Ways), 1)
 	}
 }
 

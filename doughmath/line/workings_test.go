@@ -68,6 +68,11 @@ func TestAWorkingGoesFromStationToStation(t *testing.T) {
 // Machines without steps are set to the figure itself, and the working says so.
 func TestMachinesWithoutSteps(t *testing.T) {
 	for order := range 3 {
+		fine := input(t, order) // steps that nobody sees are steps all the same
+		fine.Line.Divider.StrokeStep = 0.005
+		_, stepped, err := reckon.Explain(fine)
+		require.NoError(t, err)
+		assert.NoError(t, retrace(stepped))
 		in := input(t, order)
 		in.Line.Divider.StrokeStep, in.Line.Divider.MarkStep, in.Line.Moulder.GapStep = 0, 0, 0
 		in.Order.Product.Drift = line.HopperDrift{}
@@ -134,6 +139,22 @@ func TestWorkingsOfWindows(t *testing.T) {
 	assert.InEpsilon(t, 24, float64(out.Ways[0].High), 1e-6)
 	assert.NoError(t, retrace(w))
 	outlinedBesideThePlan(t, "TestWorkingsOfWindows", workings...)
+}
+
+// The narrowest gap where nobody knows when the sheet tears is the rollers' own, on a step if they have steps.
+func TestWorkingOfTheNarrowestGap(t *testing.T) {
+	for step, want := range map[unit.Length]float64{0.1: 2.1, 0: 2.04} {
+		in := input(t, 1)
+		in.Order.Product.TearLimit, in.Line.Moulder.GapLow, in.Line.Moulder.GapStep = 0, 2.04, step
+		out, w, err := reckon.Explain(line.Window(in))
+		require.NoError(t, err)
+		assert.NoError(t, retrace(w))
+		assert.InDelta(t, want, float64(out.Gap.Low), 1e-9)
+		i := slices.IndexFunc(w.Steps, func(s reckon.Step) bool { return s.Symbol == "g_l" })
+		if assert.GreaterOrEqual(t, i, 0) {
+			assert.InDelta(t, want, w.Steps[i].Value, 1e-9)
+		}
+	}
 }
 
 // Half a step of the handle is worked out for a check however fine the step, and of a handle without steps there is none.
@@ -267,38 +288,46 @@ func TestWhatIsFoundIsWorkedOut(t *testing.T) {
 	}
 }
 
-// Of what rests on a plan that is refused nothing is worked out, not even the part before.
-func TestNothingIsShownOfWhatIsRefused(t *testing.T) {
-	s, _ := demo(t)
-	bad := s.Orders[1]
-	bad.Product.RateHigh = 5
-	record := ran(t, 1, 1, "divider handle", "19")
-	nobody := changeover(t, 0, 1, 0)
-	before, next := changeover(t, 0, 1, 2), changeover(t, 0, 1, 2)
-	before.Before, next.Next = bad, bad
-	day := line.DayPlan{Line: s.Line, Shift: s.Shift, DayTerms: s.Day.DayTerms, Orders: []line.DayOrder{{Name: "rolls", Order: bad}}}
-	for id, show := range map[string]func(w *reckon.Working){
-		"settings": func(w *reckon.Working) {
-			line.ControlSettings{Line: s.Line, Order: bad, Shift: s.Shift}.Show(w, line.ControlSettingsResult{})
+// Nobody asks for the working of what was refused, as a whole or for its order alone; who does finds nothing written down.
+func TestNoWorkingOfWhatIsRefused(t *testing.T) {
+	in := input(t, 0)
+	in.Order.Pieces = 0
+	one, other := changeover(t, 0, 1, 2), changeover(t, 0, 1, 2)
+	one.Before.Pieces, other.Next.Pieces = 0, 0
+	known := knownGood(t, 0, ran(t, 0, 1, "divider handle", "13"))
+	known.Order.Pieces = 0
+	planned := day(t)
+	planned.Orders[0].Pieces = 0
+	for name, show := range map[string]func(w *reckon.Working){
+		"a plan of nothing":         func(w *reckon.Working) { line.Plan{}.Show(w, line.PlanResult{}) },
+		"a window of nothing":       func(w *reckon.Working) { line.Window{}.Show(w, line.WindowResult{}) },
+		"settings of nothing":       func(w *reckon.Working) { line.ControlSettings{}.Show(w, line.ControlSettingsResult{}) },
+		"records of nothing":        func(w *reckon.Working) { line.KnownGood{}.Show(w, line.KnownGoodResult{}) },
+		"causes of nothing":         func(w *reckon.Working) { line.FaultCauses{}.Show(w, line.FaultCausesResult{}) },
+		"a clock of nothing":        func(w *reckon.Working) { line.Clock{}.Show(w, line.ClockResult{}) },
+		"a day of nothing":          func(w *reckon.Working) { line.DayPlan{}.Show(w, line.DayPlanResult{}) },
+		"a day's clock of nothing":  func(w *reckon.Working) { line.DayClock{}.Show(w, line.DayClockResult{}) },
+		"a changeover of nothing":   func(w *reckon.Working) { line.Changeover{}.Show(w, line.ChangeoverResult{}) },
+		"a window without an order": func(w *reckon.Working) { line.Window(in).Show(w, line.WindowResult{}) },
+		"settings without an order": func(w *reckon.Working) {
+			line.ControlSettings{Line: in.Line, Order: in.Order, Shift: in.Shift}.Show(w, line.ControlSettingsResult{})
 		},
-		"known good": func(w *reckon.Working) {
-			line.KnownGood{Line: s.Line, Order: bad, Shift: s.Shift, Records: []line.RunRecord{record}, Last: 1}.Show(w, line.KnownGoodResult{})
+		"records without an order": func(w *reckon.Working) { known.Show(w, line.KnownGoodResult{}) },
+		"causes without an order": func(w *reckon.Working) {
+			line.FaultCauses{Line: in.Line, Order: in.Order, Shift: in.Shift}.Show(w, line.FaultCausesResult{})
 		},
-		"clock": func(w *reckon.Working) {
-			line.Clock{Line: s.Line, Order: bad, Shift: s.Shift, Start: 3600}.Show(w, line.ClockResult{})
+		"a clock without an order": func(w *reckon.Working) {
+			line.Clock{Line: in.Line, Order: in.Order, Shift: in.Shift}.Show(w, line.ClockResult{})
 		},
-		"fault": func(w *reckon.Working) {
-			line.FaultCauses{Line: s.Line, Order: bad, Shift: s.Shift, Symptom: line.TooLong}.Show(w, line.FaultCausesResult{})
+		"a day without an order": func(w *reckon.Working) { planned.Show(w, line.DayPlanResult{}) },
+		"a day's clock without one": func(w *reckon.Working) {
+			line.DayClock{Day: planned, Order: "rolls", Piece: 1}.Show(w, line.DayClockResult{})
 		},
-		"changeover, nobody": func(w *reckon.Working) { nobody.Show(w, line.ChangeoverResult{}) },
-		"changeover, before": func(w *reckon.Working) { before.Show(w, line.ChangeoverResult{}) },
-		"changeover, next":   func(w *reckon.Working) { next.Show(w, line.ChangeoverResult{}) },
-		"day":                func(w *reckon.Working) { day.Show(w, line.DayPlanResult{}) },
-		"day's clock":        func(w *reckon.Working) { line.DayClock{Day: day}.Show(w, line.DayClockResult{}) },
+		"a changeover from no order": func(w *reckon.Working) { one.Show(w, line.ChangeoverResult{}) },
+		"a changeover to no order":   func(w *reckon.Working) { other.Show(w, line.ChangeoverResult{}) },
 	} {
 		var w reckon.Working
 		show(&w)
-		show(nil)
-		assert.Empty(t, w.Steps, id)
+		assert.Empty(t, w.Steps, name)
 	}
 }
