@@ -589,6 +589,18 @@ func TestControlAtItsNearestStepIsLeft(t *testing.T) {
 	assert.NoError(t, retrace(w))
 }
 
+// A rule too coarse to tell how much a height off by as much would turn the piece leaves the height itself to judge by: the board of the roll stands at 34
+// and 18 mm, and 20 mm more or less where it leaves is higher than where it enters, or nothing.
+func TestBoardUnderACoarseRule(t *testing.T) {
+	b := newBench(t, roll)
+	b.Symptom, b.Instruments.Rule = line.OpenSeam, 20
+	out, err := b.Solve()
+	require.NoError(t, err)
+	i := slices.IndexFunc(out.Cleared, func(k line.Cleared) bool { return k.Cause == line.BoardOutOff })
+	require.GreaterOrEqual(t, i, 0)
+	assert.Contains(t, out.Cleared[i].Says, "Height of the pressure board where the piece leaves: "+b.Readings.BoardOut.String())
+}
+
 // The handle is left alone where the plan's own check of as many pieces leaves it, with a label and without.
 func TestHandleIsLeftWhereThePlanLeavesIt(t *testing.T) {
 	for order := range 3 {
