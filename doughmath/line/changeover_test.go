@@ -568,6 +568,17 @@ func TestBetweenOrdersWithoutPlans(t *testing.T) {
 		assert.Equal(t, "an order with its plan: one that was refused cannot be changed to or from", e.Want)
 	}
 	assert.Equal(t, []string{"before", "next"}, fields)
+	_, err = cl.Between(&plans[0], &line.Planned{Plan: plans[1].Plan}, &s.Shift, 2, nil)
+	assert.ErrorContains(t, err, "next is no plan", "of no order")
+	// A control that cannot stand as the next product needs it is named.
+	lame := s.Line
+	lame.Controls = slices.Clone(lame.Controls)
+	chain := &lame.Controls[slices.IndexFunc(lame.Controls, func(k line.Control) bool { return k.Sets == line.SetsChain })]
+	chain.Positions = []line.Position{{Name: "middle", Value: "middle"}}
+	broken, err := line.Commission(lame)
+	require.NoError(t, err)
+	_, err = broken.Between(&plans[0], &plans[1], &s.Shift, 2, nil)
+	assert.ErrorContains(t, err, "].positions is none for \"low\"")
 	bad := s.Orders[0]
 	bad.Product.RateHigh = 5
 	_, err = cl.Changeover(&bad, &bad, &s.Shift, 2, nil)
@@ -604,6 +615,8 @@ func TestChangeoverWorking(t *testing.T) {
 			}
 		}
 		assert.Equal(t, want, got)
+		i := slices.IndexFunc(w.Steps, func(s reckon.Step) bool { return s.Symbol == "n_g" })
+		assert.InDelta(t, float64(out.Weigh), w.Steps[i].Value, 0, "pieces weighed first")
 	}
 	outlinedBesideThePlan(t, "TestChangeoverWorking", workings...)
 }

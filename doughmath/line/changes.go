@@ -58,7 +58,7 @@ func (b *changes) gather(out *ChangeoverResult, before *Order, from, to []Settin
 // move is the step that moves control i, if it stands elsewhere for the next product.
 func (b *changes) move(i int, from, to *Setting) (change, bool) {
 	k := &b.line.Controls[i]
-	if to.At == "" || to.At == from.At && (!to.Sets.number() || to.Number == from.Number) {
+	if to.At == "" || to.At == from.At && to.Number == from.Number {
 		return change{}, false
 	}
 	step := ChangeStep{

@@ -4,11 +4,13 @@ import (
 	"errors"
 	"math"
 	"slices"
+	"strconv"
 	"testing"
 
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
 
+	"example.com/dough/doughmath"
 	"example.com/dough/doughmath/line"
 	"example.com/dough/doughmath/reckon"
 	"example.com/dough/doughmath/unit"
@@ -131,6 +133,18 @@ func TestClockSaysWhatWaits(t *testing.T) {
 		assert.InDelta(t, 40*60, float64(b.Mix-out.Batches[i].Mix), 1e-9)
 		assert.InDelta(t, 40*60, float64(b.FirstOven-out.Batches[i].FirstOven), 2*beat, "each batch starts a rack of its own")
 	}
+	// Dough that waits for the mixer longer than it may: the head, 6 kg, is cut and the tail stands as the next until the cycle is over.
+	q.Order.Product.HopperMax = unit.Minutes(40)
+	stands, err := q.Solve()
+	require.NoError(t, err)
+	p, err = line.Plan{Line: q.Line, Order: q.Order, Shift: q.Shift}.Solve()
+	require.NoError(t, err)
+	assert.InDelta(t, 40*60+6000*3.6/float64(p.Rate.DoughRate), float64(p.Hopper.Time), 1e-6)
+	require.Len(t, stands.Findings, 3)
+	assert.Equal(t, line.Finding{
+		At: "hopper", Says: "dough stands there up to " + p.Hopper.Time.String() + ", longer than 40 min: a batch of " + strconv.Itoa(p.Batch.PiecesPerBatch) + " pieces is scaled in " + p.Times.BatchScaling.String(),
+		Mend: "make smaller batches, or run faster",
+	}, stands.Findings[1])
 	q = clock(t, 0)
 	q.Line.FinalProof.Available = 5
 	out, err = q.Solve()
@@ -247,9 +261,16 @@ func TestClockWorking(t *testing.T) {
 	bare.Line.Oven, bare.Order.Product.Baking = line.Oven{}, line.Baking{}
 	bare.Order.Product.PerCarrier, bare.Order.Product.FinalStay, bare.Piece = 0, 0, 7
 	bare.Start, bare.FinishAt = 0, unit.Hours(20)
+	two := clock(t, 1) // a sponge and a soaker for each batch
+	two.Order.Product.Preferments = append(slices.Clone(two.Order.Product.Preferments), doughmath.Preferment{
+		Name: "soaker", Amount: 4, Reading: doughmath.FlourOnFlour,
+		Parts: []doughmath.PrefermentPart{{Name: two.Order.Product.Formula[0].Name, Percent: 100}, {Name: "water", Percent: 100}},
+	})
+	two.Order.Product.PrefermentMixes = append(slices.Clone(two.Order.Product.PrefermentMixes), line.PrefermentMix{Name: "soaker", Mixing: unit.Minutes(15), Ripening: unit.Hours(1)})
+	two.Order.Product.Heat = nil
 	racks := waiting(t)
 	racks.Piece, racks.Start, racks.OvenAt = 5000, 0, unit.Hours(9)
-	for _, q := range []line.Clock{clock(t, 1), clock(t, 3), waiting(t), kept, bare, racks} {
+	for _, q := range []line.Clock{clock(t, 1), clock(t, 3), waiting(t), kept, bare, racks, two} {
 		_, w, err := reckon.Explain(q)
 		require.NoError(t, err)
 		workings = append(workings, w)

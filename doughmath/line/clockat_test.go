@@ -117,6 +117,14 @@ func TestClockFindingsAreMended(t *testing.T) {
 	mended.Order.Pieces = 950
 	assert.Empty(t, findings(t, mended))
 
+	// A last load of one piece goes in like any other.
+	q = baked(t)
+	q.Line.Oven.Kind, q.Order.Product.Baking.PerLoad = line.DeckOven, 137 // seven times that are 959 of the 960
+	out, err := q.Solve()
+	require.NoError(t, err)
+	require.Len(t, out.Loads, 8)
+	assert.Equal(t, [2]int{960, 960}, [2]int{out.Loads[7].FirstPiece, out.Loads[7].LastPiece})
+
 	// Loads that take longer to make than to bake leave the oven empty.
 	q = baked(t)
 	q.Order.Product.Baking.PerLoad, q.Order.Product.Baking.Time = 192, unit.Minutes(9)
@@ -147,7 +155,7 @@ func TestClockFindingsAreMended(t *testing.T) {
 	q.Line.FinalProof.Available = 8
 	f = finding(t, q, "racks")
 	require.True(t, strings.HasPrefix(f.Says, "up to "), f.Says)
-	out, err := q.Solve()
+	out, err = q.Solve()
 	require.NoError(t, err)
 	q.Line.FinalProof.Available = out.Racks.Most
 	assert.Empty(t, findings(t, q))

@@ -132,9 +132,9 @@ func (s *Scenario) dayPath(q *DayPlan, field string) string {
 	if strings.HasPrefix(field, "line.") || strings.HasPrefix(field, "shift.") || field == "orders" && len(q.Orders) > mostRuns {
 		return field
 	}
-	number, rest, closed := strings.Cut(strings.TrimPrefix(field, "orders["), "].")
+	number, rest, _ := strings.Cut(strings.TrimPrefix(field, "orders["), "].")
 	k, err := strconv.Atoi(number)
-	if !closed || err != nil || k < 0 || k >= len(q.Orders) {
+	if err != nil {
 		return "day." + field
 	}
 	name := q.Orders[k].Name

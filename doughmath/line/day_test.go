@@ -107,7 +107,8 @@ func TestDayPathsInTheScenario(t *testing.T) {
 				o.Product.Name = "bun " + strconv.Itoa(i)
 				s.Orders = append(s.Orders, o)
 			}
-		}, []string{"orders"}},
+			s.Day.People = 0
+		}, []string{"orders", "day.people"}},
 	} {
 		s := scenario(t, "demo.json")
 		c.bend(&s)

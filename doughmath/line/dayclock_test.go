@@ -315,6 +315,8 @@ func TestDayClockLastPiece(t *testing.T) {
 			assert.Equal(t, r.Clock.LastOven, out.Piece.Oven)
 		}
 	}
+	assert.Empty(t, out.Piece.Station, "no moment was named")
+	assert.Empty(t, out.Stations)
 	q.Piece++
 	_, err = q.Solve()
 	assert.EqualError(t, err, "day-clock: piece is 6041: want one of the 6040 that are made")
@@ -324,6 +326,22 @@ func TestDayClockLastPiece(t *testing.T) {
 	_, dayErr := q.Day.Solve()
 	require.Error(t, dayErr)
 	assert.EqualError(t, err, strings.ReplaceAll(dayErr.Error(), "day-plan", "day-clock"))
+}
+
+// A day in which the divider waits for the mixer says so, as the clock of the order does.
+func TestDayClockSaysThatTheMixerLimits(t *testing.T) {
+	q := line.DayClock{Day: day(t)}
+	q.Day.Orders = q.Day.Orders[:1]
+	o := &q.Day.Orders[0]
+	wait := waiting(t)
+	o.Order, q.Day.Shift, q.Day.Line, o.Bake, o.BakeTemp = wait.Order, wait.Shift, wait.Line, 0, unit.Temp{}
+	out, err := q.Solve()
+	require.NoError(t, err)
+	assert.True(t, out.Conditions.Has(reckon.RateLimited))
+	q.Day.Shift.Mixer.Cycle = 60
+	out, err = q.Solve()
+	require.NoError(t, err)
+	assert.False(t, out.Conditions.Has(reckon.RateLimited))
 }
 
 func TestDayClockWorking(t *testing.T) {

@@ -287,12 +287,23 @@ func TestDayWithoutAnOven(t *testing.T) {
 		o := &q.Orders[i]
 		o.Product.Baking = line.Baking{}
 		o.Bake, o.BakeTemp, o.Product.FinalStay = 0, unit.Temp{}, unit.Minutes([]float64{150, 20, 90, 30}[i])
+		if i > 0 { // the longest first
+			o.After = []string{q.Orders[i-1].Name}
+		}
 	}
 	out, err := q.Solve()
 	require.NoError(t, err)
 	for _, r := range out.Runs[1:] {
 		assert.NotEqual(t, "oven", r.GapLimit, r.Name)
 	}
+	// Of two that take as long the changeover is told.
+	mixer := slices.IndexFunc(out.Runs[1:], func(r line.DayRun) bool { return r.GapLimit == "mixer" }) + 1
+	require.Positive(t, mixer)
+	q.Changeover = out.Runs[mixer].Gap
+	alike, err := q.Solve()
+	require.NoError(t, err)
+	assert.Equal(t, "changeover", alike.Runs[mixer].GapLimit)
+	assert.Equal(t, out.Runs[mixer].Gap, alike.Runs[mixer].Gap)
 }
 
 // What is drawn is what all batches weigh, to the scale, and adds up.
@@ -394,6 +405,8 @@ func TestDayFaster(t *testing.T) {
 	q.Aim = line.EarliestFinish
 	alone, err := q.Solve()
 	require.NoError(t, err)
+	assert.Zero(t, alone.Runs[0].Late, "it is never due")
+	assert.Zero(t, alone.Runs[0].Conditions)
 	q.Aim = line.FewestLate
 	q.Orders[0].Due = alone.Ready
 	inTime, err := q.Solve()
@@ -616,6 +629,7 @@ func TestDayPlanWorking(t *testing.T) {
 	given.Orders = given.Orders[:2]
 	given.Changeovers = []line.GivenChangeover{{"buns", "rolls", 7200.5}, {"", "rolls", 600}, {"buns", "", 300}, {"rolls", "", 200}}
 	given.Orders[0].Weight = 3
+	given.Orders[0].Due, given.Orders[1].Due = unit.Hours(23), 0 // one alone, and late
 	free.Aim, free.Orders = line.EarliestFinish, free.Orders[:1]
 	free.Orders[0].Due = 0
 	plain := free // nothing is dusted, nor cooled with ice
@@ -625,6 +639,15 @@ func TestDayPlanWorking(t *testing.T) {
 		require.NoError(t, err, id)
 		workings = append(workings, w)
 		assert.NoError(t, testdata.Retrace(w, 1e-9), id)
+		totals := map[string]string{}
+		for _, s := range w.Steps {
+			if strings.HasSuffix(s.Symbol, "_1") {
+				totals[s.Symbol] = s.Expression // the last of that symbol is the day's
+			}
+		}
+		if id == "given" { // what one alone that is late comes to
+			assert.Equal(t, []string{"min(1, l_1)", "3*l_1", "max(0, l_1)"}, []string{totals["N_1"], totals["L_1"], totals["W_1"]})
+		}
 		// Ice and dusting flour are worked out where there are any.
 		assert.Equal(t, id == "plain", out.Dusting == 0, id)
 		for symbol, want := range map[string]unit.Mass{"S_ice": out.Ice, "S_dust": out.Dusting} {

@@ -173,9 +173,7 @@ func (d *day) gap(i, j int) {
 	if a.bakedOtherwise(b) {
 		longer(last.ran.baked()-last.plan.Times.LastStroke-first+d.q.OvenReset, "oven")
 	}
-	if later, loaded := next.ran.behind(&last.ran); loaded {
-		longer(later+next.plan.Times.FirstStroke-last.plan.Times.LastStroke, "oven")
-	}
+	longer(next.ran.behind(&last.ran)+next.plan.Times.FirstStroke-last.plan.Times.LastStroke, "oven")
 }
 
 // bakedOtherwise reports whether the oven is reset between two orders.
@@ -287,7 +285,7 @@ func (d *day) run(i, j int, before int64) DayRun {
 		Name: q.Name, Pieces: p.plan.Batch.PiecesMade, Due: q.Due, Strokes: p.plan.Strokes, Limit: p.plan.StrokesLimit,
 		Changeover: unit.Duration(o.change[i][j]), Gap: unit.Duration(o.gap[i][j]), GapLimit: d.limits[i][j],
 		FirstStroke: unit.Duration(first), LastStroke: unit.Duration(first + o.time[j]),
-		Cautions: p.plan.Cautions | p.plan.Batch.Cautions | p.plan.Weigh.Cautions,
+		Cautions: p.plan.Cautions | p.plan.Weigh.Cautions,
 	}
 	mix := r.FirstStroke - t.FirstStroke
 	for b := 1; b <= p.plan.Batch.Batches; b++ {

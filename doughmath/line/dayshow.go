@@ -118,7 +118,7 @@ func (d *day) showRun(w *reckon.Working, r *DayRun, i, j int, total *totalled) {
 		}
 		w.Lines(nil, r.Name+", gap for the oven: i_"+n+" = ceil("+oven+") in s")
 		waits = append(waits, "i_"+n)
-		if later, loaded := p.ran.behind(&d.runs[i].ran); loaded {
+		if later := p.ran.behind(&d.runs[i].ran); later > 0 {
 			w.Given(r.Name+", first mixing after that before, so that no load waits for a place", "l_o_"+n, float64(later), "s", "load by load, as line-clock shows")
 			w.Lines(nil, r.Name+", gap for the places in the oven: i_o_"+n+" = ceil(l_o_"+n+" + T_1_"+n+" - T_4_"+h+") in s")
 			waits = append(waits, "i_o_"+n)

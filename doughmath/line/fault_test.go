@@ -4,6 +4,7 @@ import (
 	"math"
 	"math/rand/v2"
 	"slices"
+	"strconv"
 	"strings"
 	"testing"
 
@@ -477,21 +478,38 @@ func TestHandleWithoutStepsIsSetJustThere(t *testing.T) {
 	assert.InDelta(t, -1, out.Causes[0].By, 1e-9)
 }
 
-// Where the last rollers have no gap to set, only an indicator, what it is to show is said beside the gap.
-func TestLastRollersByTheirIndicator(t *testing.T) {
-	b := newBench(t, loaf)
-	b.Symptom, b.Readings.LastGap, b.Readings.Sheets = line.TornSheet, 5.2, nil
-	for _, indicator := range []bool{false, true} {
-		if indicator {
-			b.Line.Controls = slices.Clone(b.Line.Controls)
-			i := slices.IndexFunc(b.Line.Controls, func(k line.Control) bool { return k.Sets == line.SetsLastGap })
-			b.Line.Controls[i].Sets, b.Line.Controls[i].Step = line.SetsLastNumber, ""
+// Where a pair of rollers has no gap to set, only an indicator, what it is to show is said beside the gap.
+func TestRollersByTheirIndicator(t *testing.T) {
+	for _, c := range []struct {
+		gap, number line.Sets
+		cause       line.CauseName
+		read        func(b *bench)
+		says        func(b *bench) string
+	}{
+		{line.SetsLastGap, line.SetsLastNumber, line.GapNarrow, func(b *bench) { b.Readings.LastGap, b.Readings.Sheets = 5.2, nil }, func(*bench) string {
+			return "At the indicator: 5.222." // the table of the demo gives 5 at 5.5 mm and 9 at 10 mm, so that 5.75 mm are 5 + 0.25*4/4.5
+		}},
+		{line.SetsFirstGap, line.SetsFirstNumber, line.FirstGapOff, func(b *bench) { b.Readings.FirstGap *= 3 }, func(b *bench) string {
+			return "At its indicator: " + strconv.FormatFloat(4+(float64(b.plan.Rollers.FirstGap)-12)*4/13, 'g', 4, 64) + "." // 4 at 12 mm and 8 at 25 mm
+		}},
+	} {
+		b := newBench(t, loaf)
+		b.Symptom = line.TornSheet
+		c.read(b)
+		i := slices.IndexFunc(b.Line.Controls, func(k line.Control) bool { return k.Sets == c.gap || k.Sets == c.number })
+		gap, number := b.Line.Controls[i], b.Line.Controls[i]
+		gap.Name, gap.Sets, gap.Step = "the wheel", c.gap, ""
+		number.Name, number.Sets, number.Step = "the scale", c.number, ""
+		rest := slices.Delete(slices.Clone(b.Line.Controls), i, i+1)
+		for _, own := range [][]line.Control{{gap}, {gap, number}, {}, {number}} {
+			b.Line.Controls = slices.Concat(rest, own)
+			out, err := b.Solve()
+			require.NoError(t, err)
+			require.Equal(t, c.cause, out.Causes[0].Cause)
+			alone := len(own) == 1 && own[0].Sets == c.number
+			assert.Equal(t, alone, strings.Contains(out.Causes[0].Do, c.says(b)), out.Causes[0].Do)
+			assert.Equal(t, alone, strings.Contains(out.Causes[0].Do, "indicator"), out.Causes[0].Do)
 		}
-		out, err := b.Solve()
-		require.NoError(t, err)
-		require.Equal(t, line.GapNarrow, out.Causes[0].Cause)
-		// The table of the demo gives 5 at 5.5 mm and 9 at 10 mm, so that 5.75 mm are 5 + 0.25*4/4.5.
-		assert.Equal(t, indicator, strings.Contains(out.Causes[0].Do, "At the indicator: 5.222."), out.Causes[0].Do)
 	}
 }
 
@@ -508,7 +526,7 @@ func TestReadingsFromWhichNothingFollows(t *testing.T) {
 	b.Symptom, b.Readings.Mark = line.TooHeavy, &mark
 	b.weigh(b.plan.Mark.Expected + 4)
 	_, err := b.Solve()
-	assert.ErrorContains(t, err, "the curve gives no dough there")
+	assert.EqualError(t, err, "weight-for-mark: no weight gives mark 0; it can reach 30.44 g to 105.4 g: the curve gives no dough there; it was fitted on marks far from it", "once")
 
 	for lanes, want := range map[int]string{1: "1 lanes: want 2 to 32 lanes", 3: "3 lanes: want 2 lanes, as in the calibration"} {
 		b := newBench(t, bun)
@@ -518,6 +536,82 @@ func TestReadingsFromWhichNothingFollows(t *testing.T) {
 		}
 		_, err := b.Solve()
 		assert.ErrorContains(t, err, want)
+	}
+}
+
+// However fine or coarse a scale is, a move of it goes the same way.
+func TestCausesOnScalesOfAllSizes(t *testing.T) {
+	for _, size := range []float64{1e-3, 1e3} {
+		s, _ := demo(t)
+		d := &s.Line.Divider
+		d.Lanes = slices.Clone(d.Lanes)
+		for k := range d.Lanes {
+			d.Lanes[k].Trials = slices.Clone(d.Lanes[k].Trials)
+			for i := range d.Lanes[k].Trials {
+				d.Lanes[k].Trials[i].Mark *= size
+			}
+		}
+		d.MarkLow, d.MarkHigh, d.MarkStep = d.MarkLow*size, d.MarkHigh*size, d.MarkStep*size
+		plan, err := line.Plan{Line: s.Line, Order: s.Orders[bun], Shift: s.Shift}.Solve()
+		require.NoError(t, err)
+		for off, want := range map[float64]line.Move{-1: line.MoveMore, 1: line.MoveLess} {
+			q := line.FaultCauses{Line: s.Line, Order: s.Orders[bun], Shift: s.Shift, Symptom: map[bool]line.Symptom{true: line.TooLight, false: line.TooHeavy}[off < 0]}
+			mark := plan.Mark.Set + off*size
+			q.Readings.Mark = &mark
+			for _, by := range []unit.Mass{-1, -0.5, 0, 0.5, 1} {
+				q.Readings.Weighings = append(q.Readings.Weighings, plan.Mark.Expected+unit.Mass(off)*3.1+by) // 3.1 g are a mark of the demo
+			}
+			out, err := q.Solve()
+			require.NoError(t, err)
+			assert.Equal(t, line.HandleMoved, out.Causes[0].Cause)
+			assert.Equal(t, want, out.Causes[0].Move)
+			assert.InEpsilon(t, -off*size, out.Causes[0].By, 1e-6)
+		}
+	}
+}
+
+// Where the nearest step of a control is the one that it stands at, it is left there: nothing is moved by nothing.
+func TestControlAtItsNearestStepIsLeft(t *testing.T) {
+	b := newBench(t, roll)
+	b.Symptom, b.Instruments.Rule = line.TooLong, 0.01
+	b.Readings.Guides = 156 // to its step of 1 mm; 150 mm of roll by 0.9646 are 155.5 mm and more
+	b.Readings.Lengths = []unit.Length{150.4, 150.41, 150.42, 150.41, 150.41}
+	out, err := b.Solve()
+	require.NoError(t, err)
+	i := slices.IndexFunc(out.Causes, func(c line.Cause) bool { return c.Cause == line.DrawsBack })
+	require.GreaterOrEqual(t, i, 0)
+	c := out.Causes[i]
+	assert.Equal(t, "Leave side guides at 156 mm: no step comes nearer to what is asked for.", c.Do)
+	assert.Empty(t, c.Move)
+	assert.Equal(t, []float64{0, 0, 0}, []float64{c.Stands, c.SetTo, c.By})
+	_, w, err := reckon.Explain(b.FaultCauses)
+	require.NoError(t, err)
+	assert.NoError(t, retrace(w))
+}
+
+// A rule too coarse to tell how much a height off by as much would turn the piece leaves the height itself to judge by: the board of the roll stands at 34
+// and 18 mm, and 20 mm more or less where it leaves is higher than where it enters, or nothing.
+func TestBoardUnderACoarseRule(t *testing.T) {
+	b := newBench(t, roll)
+	b.Symptom, b.Instruments.Rule = line.OpenSeam, 20
+	out, err := b.Solve()
+	require.NoError(t, err)
+	i := slices.IndexFunc(out.Cleared, func(k line.Cleared) bool { return k.Cause == line.BoardOutOff })
+	require.GreaterOrEqual(t, i, 0)
+	assert.Contains(t, out.Cleared[i].Says, "Height of the pressure board where the piece leaves: "+b.Readings.BoardOut.String())
+}
+
+// The handle is left alone where the plan's own check of as many pieces leaves it, with a label and without.
+func TestHandleIsLeftWhereThePlanLeavesIt(t *testing.T) {
+	for order := range 3 {
+		b := newBench(t, order)
+		b.Symptom = line.TooHeavy
+		require.Len(t, b.Readings.Weighings, b.plan.Check.Pieces)
+		out, err := b.Solve()
+		require.NoError(t, err)
+		assert.InDelta(t, float64(b.plan.Band.Low), float64(out.Low), 1e-9)
+		assert.InDelta(t, float64(b.plan.Band.High), float64(out.High), 1e-9)
+		assert.Equal(t, order == loaf, b.plan.Label.Dough > 0)
 	}
 }
 
@@ -581,6 +675,9 @@ func TestFaultCausesRefuses(t *testing.T) {
 	b.Symptom = "sad"
 	_, err := b.Solve()
 	assert.Equal(t, []string{"symptom"}, fields(err))
+	for _, s := range symptoms {
+		assert.ErrorContains(t, err, strconv.Quote(string(s)), "each that there is")
+	}
 	b.Symptom = line.TornSheet
 	_, err = b.Solve()
 	assert.ErrorContains(t, err, "does not go by the moulder")

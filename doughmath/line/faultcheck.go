@@ -138,7 +138,7 @@ func (r *Readings) checkBelts(c *reckon.Checks, l *Line) {
 	}
 	for i, k := range r.Belts {
 		mark := c.Mark()
-		if !slices.ContainsFunc(l.Belts, func(b Belt) bool { return b.Name == k.Belt && b.BeltSpeed > 0 }) {
+		if !slices.ContainsFunc(l.Belts, func(b Belt) bool { return b.Name == k.Belt && b.BeltSpeed != 0 }) {
 			c.Fail("belt", strconv.Quote(unit.Clip(k.Belt)), "a belt of the line that has a speed of its own")
 		} else if slices.ContainsFunc(r.Belts[:i], func(o BeltReading) bool { return o.Belt == k.Belt }) {
 			c.Fail("belt", strconv.Quote(unit.Clip(k.Belt)), "each belt once")

@@ -2,6 +2,8 @@ package line_test
 
 import (
 	"math"
+	"slices"
+	"strings"
 	"testing"
 
 	"github.com/stretchr/testify/assert"
@@ -117,6 +119,18 @@ func TestEveryCauseByHand(t *testing.T) {
 		}},
 		{"last rollers, the tear limit", line.TornSheet, loaf, func(b *bench) { b.Readings.LastGap, b.Readings.Sheets = 4, nil }, line.GapNarrow, func(b *bench) found {
 			return found{4, float64(b.Order.Product.TearLimit) / b.Line.Moulder.Recovery, 0.05, 4, float64(b.plan.Gap.Gap)}
+		}},
+		{"last rollers, a tear limit below any gap", line.TornSheet, loaf, func(b *bench) {
+			b.Line.Moulder.Recovery, b.Order.Product.TearLimit = 2.5, 0.1 // 0.1 mm by 2.5 are 0.04 mm, and no rollers close so far
+			var err error
+			b.plan, err = line.Plan{Line: b.Line, Order: b.Order, Shift: b.Shift}.Solve()
+			if err != nil {
+				panic(err)
+			}
+			b.Readings.LastGap, b.Readings.Sheets = b.plan.Gap.Gap-1, nil
+		}, line.GapNarrow, func(b *bench) found {
+			g := float64(b.plan.Gap.Gap)
+			return found{g - 1, g, 0.05, g - 1, g}
 		}},
 		{"the sheet", line.TornSheet, loaf, func(b *bench) {
 			b.Readings.LastGap, b.Readings.Sheets = 5, []unit.Length{6, 6.1, 6.2}
@@ -314,6 +328,22 @@ func TestLaneIsAsSureAsItsWeighings(t *testing.T) {
 		assert.Zero(t, c.Limit)
 		assert.InEpsilon(t, float64(lanes.Lanes[i].High-lanes.Lanes[i].Low)/4, c.Uncertainty, 1e-9)
 	}
+	// The working is of the mark that was read, or of the plan's.
+	for _, read := range []bool{true, false} {
+		want := b.plan.Mark.Set
+		if b.Readings.Mark = nil; read {
+			want++
+			b.Readings.Mark = &want
+		}
+		_, w, err := reckon.Explain(b.FaultCauses)
+		require.NoError(t, err)
+		at := slices.IndexFunc(w.Steps, func(s reckon.Step) bool {
+			return s.Kind == reckon.HeadingStep && strings.HasPrefix(s.ID, "lane 1")
+		})
+		require.GreaterOrEqual(t, at, 0)
+		i := slices.IndexFunc(w.Steps[at:], func(s reckon.Step) bool { return s.ID == "mark" })
+		assert.InDelta(t, want, w.Steps[at+i].Value, 1e-12)
+	}
 }
 
 // Air is as sure as the thermometer: the time that the piece sweats or dries is asked for again with a surface so much warmer,
@@ -322,10 +352,17 @@ func TestAirIsAsSureAsTheThermometer(t *testing.T) {
 	for _, c := range []struct {
 		symptom line.Symptom
 		cause   line.CauseName
+		warmer  float64
 		spoil   func(a *line.Around)
 	}{
-		{line.Wet, line.AirDamp, func(a *line.Around) { a.Air.Humidity, a.SweatLimit = 98, unit.Minutes(1) }},
-		{line.Skinned, line.AirDry, func(a *line.Around) { a.Air.Humidity, a.DryLimit = 30, unit.Minutes(2) }},
+		{line.Wet, line.AirDamp, 0.3, func(a *line.Around) { a.Air.Humidity, a.SweatLimit = 98, unit.Minutes(1) }},
+		{line.Skinned, line.AirDry, 0.3, func(a *line.Around) { a.Air.Humidity, a.DryLimit = 30, unit.Minutes(2) }},
+		// A surface that comes to the dew point within its stay does so sooner, by more than a second, if it comes in warmer.
+		{line.Wet, line.AirDamp, 0.3, func(a *line.Around) { a.Air.Humidity, a.SweatLimit, a.Warming = 90, unit.Minutes(1), unit.Minutes(4) }},
+		// No surface is warmer than 50 °C: it is asked for colder.
+		{line.Skinned, line.AirDry, -0.3, func(a *line.Around) {
+			a.Air.Humidity, a.DryLimit, a.SurfaceIn = 30, unit.Minutes(2), unit.Celsius(49.9)
+		}},
 	} {
 		b := newBench(t, bun)
 		b.Symptom = c.symptom
@@ -340,7 +377,7 @@ func TestAirIsAsSureAsTheThermometer(t *testing.T) {
 			return float64(out.Sweating), float64(out.Drying)
 		}
 		v, dry := times(0)
-		next, drier := times(0.3)
+		next, drier := times(c.warmer)
 		limit := float64(a.SweatLimit)
 		if c.cause == line.AirDry {
 			v, next, limit = dry, drier, float64(a.DryLimit)
@@ -450,6 +487,8 @@ func TestWhatTheFaultComesTo(t *testing.T) {
 		{"long pieces, and a steady mean", line.TooLong, loaf, nil, "Nothing that was measured is off: look where nothing can be measured.", "handle", "nothing-found"},
 		{"heavy pieces, and a double", line.TooHeavy, bun, func(b *bench) { b.Readings.Weighings[1] *= 2 }, "leave the handle alone, find out why, and weigh a fresh subgroup", "Nothing", "fresh-subgroup-first"},
 		{"long pieces, and a double", line.TooLong, loaf, func(b *bench) { b.Readings.Weighings[1] *= 2 }, "Nothing that was measured is off", "handle", "nothing-found"},
+		{"heavy pieces, and nothing measured", line.TooHeavy, bun, func(b *bench) { b.Readings = line.Readings{} }, "Nothing that was measured is off: measure what is listed, and look where nothing can be measured.", "handle", "nothing-found"},
+		{"heavy pieces, a steady mean and a cold dough", line.TooHeavy, bun, func(b *bench) { b.Readings.DoughTemp = unit.Celsius(24) }, "Make the water of the next batch warmer", "leave it", ""},
 		{"nothing measured", line.TooLong, loaf, func(b *bench) { b.Readings = line.Readings{} }, "Nothing that was measured is off: measure what is listed, and look where nothing can be measured.", "handle", "nothing-found"},
 		{"one thing off", line.OvenWaits, loaf, func(b *bench) { b.Readings.Racks-- }, "Bring 1 more", "Change that first", ""},
 		{"two things off", line.OvenWaits, loaf, func(b *bench) { b.Readings.Racks--; b.Readings.Cycle *= 2 }, "Change that first, and look again before you change anything else.", "Nothing", "more-than-one"},
@@ -490,6 +529,14 @@ func TestTwiceTheUncertaintyIsACause(t *testing.T) {
 		out, err := b.Solve()
 		require.NoError(t, err)
 		assert.Equal(t, named, out.Found == 1, "%v %% too slow", percent)
+	}
+	for stickier, named := range map[float64]bool{1: false, 1.0625: true} { // just twice a half is none
+		b := newBench(t, bun)
+		b.Symptom, b.Instruments.Stickiness = line.StickingInPocket, 0.5
+		b.Readings.Stickiness += stickier
+		out, err := b.Solve()
+		require.NoError(t, err)
+		assert.Equal(t, named, out.Found == 1, "stickier by %v", stickier)
 	}
 }
 

@@ -202,6 +202,13 @@ func (f *fault) move(s *suspect) {
 			w.Given("step of "+name, "q_s", step, s.moved.unit(), "as the line gives it")
 		}
 	}
+	if s.x.v == s.y.v {
+		s.Do = "Leave " + s.Control + " at " + s.moved.text(s.x.v) + ": no step comes nearer to what is asked for."
+		if s.advice != "" {
+			s.Do += " " + s.advice
+		}
+		return
+	}
 	s.Stands, s.SetTo, s.By, s.MoveUnit = s.x.v, s.y.v, s.y.v-s.x.v, s.moved.unit()
 	s.Move, s.Way = MoveMore, up
 	if heavier := s.By > 0; heavier == (s.Sets == SetsMark && f.plan.Mark.PerMark < 0) {
@@ -265,7 +272,7 @@ func (s Sets) trade(of string) (name string, when When) {
 // controlFor returns the control of the line that sets that, or nil.
 func (l *Line) controlFor(sets Sets, of string) *Control {
 	for i := range l.Controls {
-		if k := &l.Controls[i]; k.Sets == sets && (k.Of == "" || k.Of == of) {
+		if k := &l.Controls[i]; k.Sets == sets && k.Of == of {
 			return k
 		}
 	}

@@ -276,6 +276,17 @@ func TestWhatIsSaidOfReadings(t *testing.T) {
 			"readings.sheets[0] is 3.99 mm: want from last_gap, 4 mm, to five times that", "readings.sheets[1] is 20.1 mm: want from last_gap, 4 mm, to five times that",
 		}},
 		{func(q *line.FaultCauses) { q.Readings.Sheets = []unit.Length{3.99} }, nil}, // of no gap that was read
+		// A piece comes out as long as the guides are apart, never half of it nor twice.
+		{func(q *line.FaultCauses) { q.Readings.Guides, q.Readings.Lengths = 250, []unit.Length{125, 500} }, nil},
+		{func(q *line.FaultCauses) { q.Readings.Guides, q.Readings.Lengths = 250, []unit.Length{124.9} }, []string{"readings.lengths[0] is 124.9 mm: want 125 mm to 500 mm"}},
+		{func(q *line.FaultCauses) { q.Readings.Guides, q.Readings.Lengths = 250, []unit.Length{250, 500.1} }, []string{"readings.lengths[1] is 500.1 mm: want 125 mm to 500 mm"}},
+		// What cannot be is not held against the other.
+		{func(q *line.FaultCauses) { q.Readings.LastGap, q.Readings.Sheets = 4, []unit.Length{0.05} }, []string{"readings.sheets[0] is 0.05 mm: want 0.1 mm to 200 mm"}},
+		{func(q *line.FaultCauses) { q.Readings.LastGap, q.Readings.Sheets = 0.04, []unit.Length{6} }, []string{"readings.last_gap is 0.04 mm: want 0.05 mm to 200 mm"}},
+		{func(q *line.FaultCauses) { q.Readings.Guides, q.Readings.Lengths = 250, []unit.Length{4} }, []string{"readings.lengths[0] is 4 mm: want 5 mm to 2 m"}},
+		{func(q *line.FaultCauses) { q.Readings.Guides, q.Readings.Lengths = 3000, []unit.Length{250} }, []string{"readings.guides is 3 m: want 5 mm to 2 m"}},
+		{func(q *line.FaultCauses) { q.Readings.Guides, q.Readings.Lengths = 0, []unit.Length{250} }, nil},
+		{func(q *line.FaultCauses) { q.Readings.Guides, q.Readings.Lengths = 250, nil }, nil},
 		{func(q *line.FaultCauses) { a := air; a.SurfaceIn = unit.Temp{}; q.Readings.Air = &a }, []string{"readings.air.surface_in is not given: want a temperature from 0 °C to 50 °C"}},
 		{func(q *line.FaultCauses) { a := air; q.Readings.Air = &a }, nil},
 		{func(q *line.FaultCauses) { q.Readings.Strokes, q.Instruments.Counting = 20, 0 }, []string{"instruments.counting is missing: want how closely speeds and times were read, as a standard uncertainty"}},

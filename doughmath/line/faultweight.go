@@ -125,8 +125,7 @@ func (f *fault) dough(way Side) {
 	}
 	q, at, err := f.atMark()
 	if err != nil {
-		f.wrong(err)
-		return
+		return // which the handle has told
 	}
 	d, n := &f.q.Line.Divider, len(f.q.Readings.Weighings)
 	next = divider.NextMark{
@@ -260,13 +259,11 @@ func (f *fault) growth() {
 		show:   func(w *reckon.Working) { q.Show(w, out) },
 		advice: "Tip smaller batches.",
 	}
-	if out.Growth > 0 && o.DriftLimit > 0 {
-		batch, err := divider.BatchForWeightDrift{
-			StartWeight: o.Mark.Expected, DriftLimit: o.DriftLimit, Growth: out.Growth, GrowthBasis: divider.Measured, DoughRate: o.Rate.DoughRate, Head: f.q.Line.Divider.HopperLeast,
-		}.Solve()
-		if err == nil {
-			s.advice = "Tip batches of up to " + batch.Batch.String() + ": they are cut in " + batch.Time.String() + ", before " + o.DriftLimit.String() + " are lost. Leave the handle alone, unless the plan says when to move it: see weight-drift."
-		}
+	batch, err := divider.BatchForWeightDrift{
+		StartWeight: o.Mark.Expected, DriftLimit: o.DriftLimit, Growth: out.Growth, GrowthBasis: divider.Measured, DoughRate: o.Rate.DoughRate, Head: f.q.Line.Divider.HopperLeast,
+	}.Solve()
+	if err == nil { // there is a limit, the dough grows, and some batch keeps to it
+		s.advice = "Tip batches of up to " + batch.Batch.String() + ": they are cut in " + batch.Time.String() + ", before " + o.DriftLimit.String() + " are lost. Leave the handle alone, unless the plan says when to move it: see weight-drift."
 	}
 	f.judge(s)
 }
@@ -307,7 +304,7 @@ func (f *fault) lanes() {
 				q.Show(w, out)
 				w.Step("half the interval of lane "+strconv.Itoa(l.Lane), "i_"+n, "(h_"+n+" - l_"+n+")/2", half, "g", "") // before the limit of the cause, an l as well
 			},
-			advice: "Leave the handle alone: it moves every lane alike. Have the chamber of lane " + strconv.Itoa(l.Lane) + ", its piston and its oil looked at by whoever maintains the divider; its pieces are " + unit.Mass(math.Abs(float64(l.Offset))).String() + map[bool]string{true: " too heavy.", false: " too light."}[l.Offset > 0],
+			advice: "Leave the handle alone: it moves every lane alike. Have the chamber of lane " + strconv.Itoa(l.Lane) + ", its piston and its oil looked at by whoever maintains the divider; its pieces are " + unit.Mass(math.Abs(float64(l.Offset))).String() + map[bool]string{true: " too light.", false: " too heavy."}[math.Signbit(float64(l.Offset))],
 		})
 	}
 }

@@ -247,7 +247,7 @@ func (q *KnownGood) look(s *KnownSetting, today *Setting, good []int, then [][]S
 		}
 		v, _ := s.Sets.parse(s.Known)
 		numbers = append(numbers, v)
-		trials = append(trials, divider.Trial{Mark: float64(j + 1), Pieces: 1})
+		trials = append(trials, divider.Trial{Mark: float64(j), Pieces: 1})
 		if p := slices.IndexFunc(then[j], func(k Setting) bool { return k.Control == s.Control && k.At != "" }); p >= 0 {
 			offset += v - then[j][p].Number
 			offsets++
@@ -308,11 +308,8 @@ func (l *Line) step(i int) float64 {
 }
 
 // drift fits a straight line through the numbers as run, one run after the other. The fit takes weights above zero: they
-// are counted from one below the lowest.
+// are counted from one below the lowest. There is none through fewer than three, nor where all are the same.
 func (s *KnownSetting) drift(trials []divider.Trial, numbers []float64) {
-	if len(numbers) < 3 || s.Low == s.High {
-		return
-	}
 	for i, v := range numbers {
 		trials[i].Weight = unit.Mass(v - s.Low + 1)
 	}

@@ -280,7 +280,22 @@ func TestKnownGoodWorking(t *testing.T) {
 		require.NoError(t, err)
 		workings = append(workings, w)
 		assert.NoError(t, retrace(w))
+		for i := range records { // each has its number
+			j := slices.IndexFunc(w.Steps, func(s reckon.Step) bool { return s.Symbol == fmt.Sprint("j_", i+1) })
+			assert.InDelta(t, i+1, w.Steps[j].Value, 0)
+		}
 	}
+	fine := knownGood(t, 1, a, b, c) // a handle that goes by hundredths
+	fine.Line.Divider.MarkStep = 0.01
+	for i := range fine.Line.Controls {
+		if k := &fine.Line.Controls[i]; k.Sets == line.SetsMark {
+			k.Step = ""
+		}
+	}
+	_, w, err := reckon.Explain(fine)
+	require.NoError(t, err)
+	workings = append(workings, w)
+	assert.NoError(t, retrace(w))
 	outlinedBesideThePlan(t, "TestKnownGoodWorking", workings...)
 }
 

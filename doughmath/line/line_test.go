@@ -1009,6 +1009,10 @@ func TestPlanAll(t *testing.T) {
 
 	_, err = (&line.Scenario{}).PlanAll()
 	assert.ErrorContains(t, err, "orders")
+	s.Orders = nil // what is wrong with the line is told without any
+	_, err = s.PlanAll()
+	assert.ErrorContains(t, err, "orders is empty")
+	assert.ErrorContains(t, err, "line.divider.hopper_capacity")
 }
 
 func TestWaterMassWithoutIce(t *testing.T) {

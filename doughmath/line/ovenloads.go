@@ -106,14 +106,10 @@ func (r *ran) baked() (last unit.Duration) {
 }
 
 // behind returns how much later than another order this one must begin its first mixing, each on a clock of its own, so that none of its loads waits for a place
-// that the other's take.
-func (r *ran) behind(before *ran) (later unit.Duration, loaded bool) {
-	if len(r.loads) == 0 || len(before.loads) == 0 {
-		return 0, false
-	}
-	later = before.loads[len(before.loads)-1].In - r.loads[0].In
+// that the other's take; 0 if none does.
+func (r *ran) behind(before *ran) (later unit.Duration) {
 	for i := range min(len(r.loads), r.q.Line.Oven.places()) {
 		later = max(later, before.free(len(before.loads)+i)-r.loads[i].In)
 	}
-	return later, true
+	return later
 }

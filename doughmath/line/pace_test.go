@@ -11,6 +11,7 @@ import (
 	"example.com/dough/doughmath/line"
 	"example.com/dough/doughmath/reckon"
 	"example.com/dough/doughmath/unit"
+	"example.com/dough/proof"
 )
 
 // round100 is the demo's bun as a piece of 100 g of dough, at one speed that nobody can change: numbers that the
@@ -57,6 +58,17 @@ func TestWaitBetweenBatches(t *testing.T) {
 	assert.InDelta(t, 420.005, float64(p.LongestDwell), 1e-6)
 	// The first stroke after 720 s, 400 strokes, of which the last one ends the run 3 s before, and the wait.
 	assert.InDelta(t, 720+1200-3+0.005, float64(p.Times.LastStroke), 1e-6)
+
+	// 40 pieces a minute fill a rack of 100 in 2.5 min: of the four of a batch, all are back after 15 min of proof before the next, 20 min later.
+	racks := in
+	racks.Line.Oven, racks.Line.FinalProof = line.Oven{}, line.FinalProof{Carrier: proof.CarrierRack}
+	racks.Shift.Mixer.Cycle = unit.Minutes(30)
+	q := &racks.Order.Product
+	q.Baking, q.DwellHigh, q.FinalStay, q.PerCarrier = line.Baking{}, unit.Minutes(30), unit.Minutes(15), 100
+	p, err = racks.Solve()
+	require.NoError(t, err)
+	require.InDelta(t, 1200, float64(p.Times.BatchWait), 1e-9)
+	assert.Equal(t, 4, p.FinalProof.Needed)
 
 	// A single batch waits for none, however slow the mixer.
 	in.Order.Pieces, in.Shift.Mixer.Cycle = 400, unit.Hours(1)
