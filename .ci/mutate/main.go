@@ -166,7 +166,6 @@ func (o *options) mutate(ctx context.Context, known map[string]string, list bool
 	for _, c := range chosen {
 		if c.equal(known) && !slices.Contains(equal, c.key()) {
 			fmt.Fprintln(w, "killed, though said to be equal:", c)
-			open++
 		}
 	}
 	tried := len(chosen) - len(equal)

@@ -359,3 +359,17 @@ func TestLargestBatchAtTheSpeedOfTheAim(t *testing.T) {
 	assert.InEpsilon(t, 43_333.333, float64(p.LargestBatch), 1e-6)
 	assert.Equal(t, "hopper time", p.LargestBatchLimit)
 }
+
+// Of 31 times 41 pieces none is left over in 31 batches, the 30th number that is looked at, from 2 on; 37 batches of 37 times 41 are beyond the 32nd: two
+// batches of 759 leave one over, which is the least of those before.
+func TestAimsLookAtSoManyBatches(t *testing.T) {
+	for pieces, batches := range map[int]int{31 * 41: 31, 37 * 41: 2} {
+		in := aimed(t, line.Aim{For: line.LeastGiveaway})
+		in.Order.Pieces, in.Line.Divider.HopperCapacity = pieces, 99_000
+		in.Shift.Mixer.Low, in.Shift.Mixer.High, in.Shift.Mixer.Cycle, in.Shift.Mixer.Mixing = 1000, 80_000, 5, 5
+		p, err := in.Solve()
+		require.NoError(t, err)
+		assert.Equal(t, batches, p.Batch.Batches)
+		assert.Equal(t, batches*p.Batch.PiecesPerBatch-pieces, p.Batch.PiecesMade-pieces)
+	}
+}

@@ -259,3 +259,28 @@ func TestWhenTheLastRackIsTaken(t *testing.T) {
 	assert.Equal(t, 4, out.Racks.Most)
 	assert.InDelta(t, five+900+3*199+420, float64(out.Racks.MostAt), 1e-6)
 }
+
+// An order of a single load of 100 pieces: 50 strokes, out after 420 s, full at 1467 s, proofed at 2667 s and in for 240 s, all of them together.
+func TestBuffersOfOneLoad(t *testing.T) {
+	out, err := byHand(t, 1, 100).Solve()
+	require.NoError(t, err)
+	oven := out.Buffers[len(out.Buffers)-1]
+	assert.Equal(t, "oven", oven.Station)
+	assert.Equal(t, 100, oven.Most)
+	assert.InDelta(t, five+2667, float64(oven.MostAt), 1e-6)
+	assert.InDelta(t, 240, float64(oven.MeanStay), 1e-6)
+	assert.InDelta(t, 100, oven.Mean, 1e-6)
+}
+
+// A tunnel oven that the order is not planned for is no station of it.
+func TestBuffersBesideATunnel(t *testing.T) {
+	q := byHand(t, 2, 200)
+	q.Line.Oven, q.Order.Product.Baking = line.Oven{}, line.Baking{}
+	want, err := q.Solve()
+	require.NoError(t, err)
+	q.Line.Oven = line.Oven{Kind: line.TunnelOven, Belt: 24_000}
+	got, err := q.Solve()
+	require.NoError(t, err)
+	assert.Equal(t, want.Buffers, got.Buffers)
+	assert.Equal(t, want.Racks, got.Racks)
+}

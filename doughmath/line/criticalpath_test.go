@@ -332,3 +332,18 @@ func BenchmarkCriticalPath(b *testing.B) {
 		})
 	}
 }
+
+// One person does one job after the other, in another order than they are listed: none can be late, and the working says so.
+func TestOnePersonHasNoSlack(t *testing.T) {
+	q := line.CriticalPath{People: 1, Jobs: []line.Job{
+		{Name: "wipe", People: 1, Time: 60, After: []string{"unload"}}, {Name: "unload", People: 1, Time: 120}, {Name: "sign", People: 1, Time: 30, After: []string{"wipe"}},
+		{Name: "sweep", People: 1, Time: 40, After: []string{"unload"}},
+	}}
+	out, w, err := reckon.Explain(q)
+	require.NoError(t, err)
+	require.NoError(t, retrace(w))
+	assert.Equal(t, unit.Duration(250), out.Total)
+	for _, j := range out.Jobs {
+		assert.Zero(t, j.Slack, j.Name)
+	}
+}

@@ -463,6 +463,9 @@ func TestOneReadingIsMissing(t *testing.T) {
 		out, err := b.Solve()
 		if assert.NoError(t, err, "%s, for %v", c.symptom, c.causes) {
 			assert.ElementsMatch(t, c.causes, asked(&out), "%s", c.symptom)
+			if len(c.causes) > 0 && len(out.Causes) == 0 && out.Finding == "" {
+				assert.Contains(t, out.Says, "measure what is listed", "%s, for %v", c.symptom, c.causes)
+			}
 		}
 	}
 }

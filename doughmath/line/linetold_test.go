@@ -57,6 +57,15 @@ func TestOneBadValueIsToldAloneAndBesideOthers(t *testing.T) {
 		{0, "order.product.hopper_max", func(_ *line.Line, p *line.Product, _ *line.Shift) { p.HopperMax = 0 }},
 		{0, "order.product.floor_time", func(_ *line.Line, p *line.Product, _ *line.Shift) { p.FloorTime = -1 }},
 		{0, "order.product.route", func(_ *line.Line, p *line.Product, _ *line.Shift) { p.Route = "attic" }},
+		{0, "order.product.rounding.time_low", func(l *line.Line, p *line.Product, _ *line.Shift) {
+			l.Controls, l.Changing = nil, line.Changing{}
+			l.Rounder = line.Rounder{Way: line.OnTrack, SpeedLow: 10, SpeedHigh: 60, Diameter: 620, Path: 2400, Travel: molder.Rolling}
+			p.Rounding = line.Rounding{Speed: 38, TimeLow: -1}
+		}},
+		{0, "line.oil_valves[0]", func(l *line.Line, _ *line.Product, _ *line.Shift) { l.Oil = []unit.VolumeRate{-1} }},
+		{2, "order.product.preferment_temp", func(_ *line.Line, p *line.Product, _ *line.Shift) {
+			p.Preferments = orders[1].Order.Product.Preferments // without a temperature, and in a heat balance
+		}},
 		{0, "order.product.rounding.motions_low", func(_ *line.Line, p *line.Product, _ *line.Shift) { p.Rounding.MotionsLow = -1 }},
 		{0, "order.product.rounding.motions_high", func(_ *line.Line, p *line.Product, _ *line.Shift) { p.Rounding.MotionsHigh = 1 }},
 		{0, "order.product.rounding.speed", func(_ *line.Line, p *line.Product, _ *line.Shift) { p.Rounding.Speed = 0 }},
@@ -437,6 +446,8 @@ func TestListsThatAreTooLongAreToldAlone(t *testing.T) {
 		fields = append(fields, e.Field)
 	}
 	assert.Equal(t, []string{"line.divider.lanes"}, fields)
+	_, err = line.CriticalPath{Jobs: make([]line.Job, 61)}.Solve()
+	assert.EqualError(t, err, "critical-path: jobs is 61 items: want at most 60 items")
 }
 
 // A head of dough that alone stands too long is told once: smaller batches do not mend it.

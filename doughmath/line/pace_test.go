@@ -168,8 +168,10 @@ func TestWasteInTheLargestBatch(t *testing.T) {
 	require.NoError(t, err)
 	assert.InDelta(t, 48_000, float64(p.LargestBatch), 1e-6, "40 kg and a fifth of it")
 	in.Shift.WasteBasis = "dough"
-	p, err = in.Solve()
+	p, w, err := reckon.Explain(in)
 	require.NoError(t, err)
+	require.NoError(t, retrace(w))
+	assert.True(t, slices.ContainsFunc(w.Steps, func(s reckon.Step) bool { return s.Expression == "1/(1 - w/100)" && s.Value == 1.25 }))
 	assert.InDelta(t, 50_000, float64(p.LargestBatch), 1e-6, "a fifth of 50 kg is lost")
 	assert.InDelta(t, 600, float64(p.Hopper.Time), 1e-9)
 }

@@ -320,3 +320,13 @@ func TestRepeatTakesBackWhatWasTooCoarse(t *testing.T) {
 		assert.Equal(t, c.coarse, got.Check.Conditions.Has(divider.WideInterval), "%v", c.tolerance)
 	}
 }
+
+// A part that the plan does not have is not made by naming an input of it.
+func TestRepeatMakesNoPart(t *testing.T) {
+	in := input(t, 0)
+	in.Line.Moulder.Board = nil
+	var got line.PlanResult
+	again := in.Repeat(&got, []string{"line.moulder.pressure_board.spring"})
+	sameAsFresh(t, &in, &got, again)
+	assert.Nil(t, in.Line.Moulder.Board)
+}

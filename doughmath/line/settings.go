@@ -326,7 +326,7 @@ func (l *Line) settings(c *reckon.Checks, dst []Setting, p *Product, plan *PlanR
 				c.Item(mark, "line.controls", i)
 			}
 			s.At = name
-			if i := slices.Index(p.Fittings, k.Name); i >= 0 && k.Sets == SetsFitting && word == out {
+			if i := slices.Index(p.Fittings, k.Name); i >= 0 && word == out { // only fittings are named
 				c.Fail("order.product.fittings["+strconv.Itoa(i)+"]", strconv.Quote(unit.Clip(k.Name)),
 					"a fitting that goes in for route "+string(p.Route)+" beside the drum "+strconv.Quote(plan.Drum.Name)+", which the piece needs")
 			}

@@ -169,6 +169,9 @@ func TestContradictionsAreFoundByName(t *testing.T) {
 		{"route past both", nil, []line.Standing{{Control: "route lever", At: "right"}, {Control: "moulder switch", At: "off"}, {Control: "stamper switch", At: "0"}}, nil},
 		{"bread drum with the small guides in", nil, []line.Standing{{Control: "rounding drum", At: "large cups"}, {Control: "small guides", At: "in"}}, []string{"small guides/rounding drum"}},
 		{"what the drum takes out", nil, []line.Standing{{Control: "rounding drum", At: "large cups"}, {Control: "chutes", At: "in"}, {Control: "drum brush", At: "out"}}, []string{"chutes/rounding drum"}},
+		{"what the line says of another position", func(q *line.ControlSettings) {
+			control(t, &q.Line, "oil cocks").NotWith = []line.Clash{{At: "open", Control: "belt duster", ControlAt: "off", Why: "oily pieces stick"}}
+		}, []line.Standing{{Control: "oil cocks", At: "open"}, {Control: "belt duster", At: "on"}}, nil},
 		{"what the line says", func(q *line.ControlSettings) {
 			control(t, &q.Line, "oil cocks").NotWith = []line.Clash{{At: "open", Control: "belt duster", ControlAt: "off", Why: "oily pieces stick"}}
 		}, []line.Standing{{Control: "oil cocks", At: "open"}, {Control: "belt duster", At: "off"}}, []string{"oil cocks/belt duster"}},

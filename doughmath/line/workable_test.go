@@ -177,3 +177,14 @@ func TestGiveawayAndFlourByHand(t *testing.T) {
 		}
 	}
 }
+
+// Where nothing works, an order with an aim is refused for what one without is.
+func TestAnAimSaysWhatStandsInTheWay(t *testing.T) {
+	in := aimed(t, line.Aim{})
+	in.Shift.Mixer.Cycle, in.Shift.Mixer.High, in.Shift.Mixer.Low = 900, 40_000, 40_000
+	_, want := in.Solve()
+	require.ErrorContains(t, want, "pieces stay up to")
+	in.Order.Aim = line.Aim{For: line.MidDwell}
+	_, err := in.Solve()
+	assert.EqualError(t, err, want.Error())
+}
