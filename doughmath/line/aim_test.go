@@ -2,6 +2,7 @@ package line_test
 
 import (
 	"slices"
+	"strconv"
 	"strings"
 	"testing"
 
@@ -367,8 +368,10 @@ func TestAimsLookAtSoManyBatches(t *testing.T) {
 		in := aimed(t, line.Aim{For: line.LeastGiveaway})
 		in.Order.Pieces, in.Line.Divider.HopperCapacity = pieces, 99_000
 		in.Shift.Mixer.Low, in.Shift.Mixer.High, in.Shift.Mixer.Cycle, in.Shift.Mixer.Mixing = 1000, 80_000, 5, 5
-		p, err := in.Solve()
+		p, w, err := reckon.Explain(in)
 		require.NoError(t, err)
+		require.NoError(t, retrace(w))
+		outlined(t, "TestAimsLookAtSoManyBatches/"+strconv.Itoa(batches), w)
 		assert.Equal(t, batches, p.Batch.Batches)
 		assert.Equal(t, batches*p.Batch.PiecesPerBatch-pieces, p.Batch.PiecesMade-pieces)
 	}

@@ -82,6 +82,11 @@ func TestBuffersByHand(t *testing.T) {
 	out, err = q.Solve()
 	require.NoError(t, err)
 	assert.InDelta(t, five+3117+240+300, float64(out.Racks.Levels[len(out.Racks.Levels)-1].At), 1e-6)
+	q.Line.FinalProof.Available = 2 // while one is filled the other is away for 1200 + 240 + 300 s: 100 pieces in 29 min
+	out, err = q.Solve()
+	require.NoError(t, err)
+	assert.Contains(t, out.Findings[0].Mend, "run no faster than 3.44 pieces/min")
+	q.Line.FinalProof.Available = 0
 	q.Line.Oven.Kind = line.DeckOven
 
 	for _, c := range []struct {

@@ -343,6 +343,7 @@ func TestOnePersonHasNoSlack(t *testing.T) {
 	require.NoError(t, err)
 	require.NoError(t, retrace(w))
 	assert.Equal(t, unit.Duration(250), out.Total)
+	assert.True(t, slices.ContainsFunc(w.Steps, func(s reckon.Step) bool { return s.Symbol == "s_1" && s.Expression == "f_2" }), "it waits for one job, and begins at its end")
 	for _, j := range out.Jobs {
 		assert.Zero(t, j.Slack, j.Name)
 	}

@@ -92,6 +92,7 @@ func TestLimitsOfMachinesAndProducts(t *testing.T) {
 			in.Line.Stamper.StampsLow, in.Line.Stamper.StampsHigh = 10, unit.StrokeRate(v)
 		}},
 		{"line.stamper.stamps_high", 1000, 1001, func(in *line.Plan, v float64) { in.Line.Stamper.StampsHigh = unit.StrokeRate(v) }},
+		{"line.belts[1].belt_speed", 10_000, 10_001, func(in *line.Plan, v float64) { geared(in).BeltSpeed = unit.Speed(v) }},
 		{"line.belts[1].belt_speed", 0.1, 0.099, func(in *line.Plan, v float64) { belt(in).BeltSpeed = unit.Speed(v) }},
 		{"line.belts[1].belt_speed", 10_000, 10_001, func(in *line.Plan, v float64) { belt(in).BeltSpeed = unit.Speed(v) }},
 		{"line.belts[1].advance_per_stroke", 1, 0.99, func(in *line.Plan, v float64) { geared(in).AdvancePerStroke = unit.Length(v) }},

@@ -282,14 +282,10 @@ func (r *run) board(b *Board) {
 		BoardLength: b.Length, Belt: b.Belt, Spring: b.Spring, Guides: r.out.Guides.Guides, SealTurns: b.SealTurns, Measured: b.Measured,
 	}
 	if !r.ready() {
-		heights.Length = p.Length // the guides have not answered
-		r.tell(at, heights.Check)
-		r.tell(at, board.Check)
-		return
+		return // all that could be wrong with it is told of the line
 	}
 	var err error
 	if r.out.Heights, err = heights.Solve(); !r.settled(err, at) {
-		r.tell(at, board.Check)
 		return
 	}
 	board.HeightIn, board.HeightOut = r.out.Heights.HeightIn, r.out.Heights.HeightOut

@@ -362,11 +362,6 @@ func (r *run) belts() {
 	}
 	var q molder.PieceSpacing
 	q.Belt, q.PieceLength, q.PieceRate = speed, of, unit.PieceRate(float64(speed)*60/float64(closest))
-	q.LeastGap = tightest.LeastGap
-	// A belt that is set for exactly its gap is not at risk for its last binary digit.
-	if gap := float64(closest - q.PieceLength); gap < float64(q.LeastGap) && gap >= float64(q.LeastGap)-float64(1e-9*float64(closest)) {
-		q.LeastGap = unit.Length(gap)
-	}
 	var err error
 	if err = q.SolveInto(&r.out.Spacing); r.settled(err, func() places { return places{{"piece", "~order.product.length"}, {"", "~line.belts."}} }) && r.w != nil {
 		r.w.Heading("Belt " + tightest.Name + ", where two pieces lie closest")

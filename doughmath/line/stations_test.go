@@ -324,6 +324,7 @@ func TestSmallValuesAreValues(t *testing.T) {
 	p, err = in.Solve()
 	require.NoError(t, err)
 	assert.InDelta(t, 0.005, float64(p.DriftLimit), 1e-9, "a handle without steps gives the weight itself")
+	assert.True(t, p.Check.Conditions.Has(divider.WideInterval), "no check sees 5 mg")
 	in.Order.Product.Drift.DriftLimit = 0.004
 	p, err = in.Solve()
 	require.NoError(t, err)
@@ -332,6 +333,9 @@ func TestSmallValuesAreValues(t *testing.T) {
 	p, err = in.Solve()
 	require.NoError(t, err)
 	assert.InDelta(t, 0.005, float64(p.PieceLow), 1e-9)
+	in.Order.Product.Tolerance = p.Target
+	_, err = in.Solve()
+	assert.ErrorContains(t, err, "order.product.tolerance is "+p.Target.String()+": want less than the dough piece, "+p.Target.String())
 
 	for flour, want := range map[unit.Mass]string{0.005: "on", 0: "off"} {
 		in = input(t, 0)
