@@ -336,7 +336,9 @@ func BenchmarkCriticalPath(b *testing.B) {
 // One person does one job after the other, in another order than they are listed: none can be late, and the working says so.
 func TestOnePersonHasNoSlack(t *testing.T) {
 	q := line.CriticalPath{People: 1, Jobs: []line.Job{
-		{Name: "wipe", People: 1, Time: 60, After: []string{"unload"}}, {Name: "unload", People: 1, Time: 120}, {Name: "sign", People: 1, Time: 30, After: []string{"wipe"}},
+		{Name: "wipe", People: 1, Time: 60, After: []string{"unload"}},
+		{Name: "unload", People: 1, Time: 120},
+		{Name: "sign", People: 1, Time: 30, After: []string{"wipe"}},
 		{Name: "sweep", People: 1, Time: 40, After: []string{"unload"}},
 	}}
 	out, w, err := reckon.Explain(q)

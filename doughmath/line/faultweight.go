@@ -304,7 +304,7 @@ func (f *fault) lanes() {
 				q.Show(w, out)
 				w.Step("half the interval of lane "+strconv.Itoa(l.Lane), "i_"+n, "(h_"+n+" - l_"+n+")/2", half, "g", "") // before the limit of the cause, an l as well
 			},
-			advice: "Leave the handle alone: it moves every lane alike. Have the chamber of lane " + strconv.Itoa(l.Lane) + ", its piston and its oil looked at by whoever maintains the divider; its pieces are " + unit.Mass(math.Abs(float64(l.Offset))).String() + map[bool]string{true: " too light.", false: " too heavy."}[math.Signbit(float64(l.Offset))],
+			advice: "Leave the handle alone: it moves every lane alike. Have the chamber of lane " + strconv.Itoa(l.Lane) + ", its piston and its oil looked at by whoever maintains the divider; its pieces are " + unit.Mass(math.Abs(float64(l.Offset))).String() + map[bool]string{true: " too heavy.", false: " too light."}[l.Offset > 0],
 		})
 	}
 }
