@@ -270,7 +270,7 @@ func TestClockWorking(t *testing.T) {
 	two.Order.Product.Heat = nil
 	racks := waiting(t)
 	racks.Piece, racks.Start, racks.OvenAt = 5000, 0, unit.Hours(9)
-	for _, q := range []line.Clock{clock(t, 1), clock(t, 3), waiting(t), kept, bare, racks, two} {
+	for _, q := range []line.Clock{byHand(t, 1, 100), clock(t, 1), clock(t, 3), waiting(t), kept, bare, racks, two} {
 		_, w, err := reckon.Explain(q)
 		require.NoError(t, err)
 		workings = append(workings, w)

@@ -309,6 +309,7 @@ func TestPlantedFaults(t *testing.T) {
 			require.NoError(t, err)
 			require.NoError(t, retrace(w))
 			outlinedBesideThePlan(t, t.Name(), w)
+			assert.True(t, slices.ContainsFunc(w.Steps, func(k reckon.Step) bool { return k.Symbol == "v_1" }), "the first cause is numbered 1")
 			if p.mends != nil {
 				p.mends(t, b, &c)
 			}

@@ -41,6 +41,29 @@ func TestEveryCauseByHand(t *testing.T) {
 			slope := float64(b.at(20) - b.at(19)) // a straight line
 			return found{float64(b.plan.Mark.Expected) + slope, float64(b.plan.Mark.Expected), slope * 0.5 / math.Sqrt(12), b.plan.Mark.Set + 1, b.plan.Mark.Set}
 		}},
+		{"the handle, which moves freely", line.TooHeavy, bun, func(b *bench) {
+			b.Line.Divider.MarkStep, b.Instruments.Handle = 0, 0.25
+			*b.Readings.Mark += 1
+			b.weigh(b.at(*b.Readings.Mark))
+		}, line.HandleMoved, func(b *bench) found {
+			slope := float64(b.at(20) - b.at(19))
+			free, err := line.Plan{Line: b.Line, Order: b.Order, Shift: b.Shift}.Solve()
+			require.NoError(t, err)
+			return found{float64(b.at(*b.Readings.Mark)), float64(free.Mark.Expected), slope * 0.25, *b.Readings.Mark, free.Mark.Set}
+		}},
+		{"first rollers, which a ball comes to", line.TornSheet, loaf, func(b *bench) {
+			first := *b.Line.Moulder.First
+			first.FlattenedTo = 0
+			b.Line.Moulder.First = &first
+			b.Readings.FirstGap /= 2
+		}, line.FirstGapOff, func(b *bench) found {
+			ball, err := line.Plan{Line: b.Line, Order: b.Order, Shift: b.Shift}.Solve()
+			require.NoError(t, err)
+			g := float64(b.Readings.FirstGap)
+			v := float64(ball.Drum.Diameter) / g
+			require.Greater(t, v, b.Line.Moulder.First.Recovery*g/float64(ball.Gap.Gap), "the first pair has more to do")
+			return found{v, math.Max(b.Line.Moulder.First.ReductionLimit, ball.Rollers.Reduction), v * 0.05 / g, g, float64(ball.Rollers.FirstGap)}
+		}},
 		{"the mean of the pieces", line.TooHeavy, bun, func(b *bench) { b.weigh(b.plan.Mark.Expected + 4) }, line.DoughOtherwise, func(b *bench) found {
 			n, mean := float64(len(b.Readings.Weighings)), float64(b.plan.Mark.Expected)+4
 			marks := (mean - float64(b.plan.Target)) / float64(b.at(20)-b.at(19)) // too many, and the handle goes by halves

@@ -577,6 +577,11 @@ func TestPieceBelowTheLabelIsTold(t *testing.T) {
 	p, err = in.Solve()
 	require.NoError(t, err)
 	assert.Equal(t, 36.0, p.Mark.Set)
+	in.Line.Divider.MarkHigh = 36 // as far as it goes
+	p, err = in.Solve()
+	require.NoError(t, err)
+	assert.Equal(t, 36.0, p.Mark.Set)
+	in.Line.Divider.MarkHigh = 40
 	assert.Greater(t, p.Mark.Expected, p.Label.Dough)
 	assert.False(t, p.Label.Conditions.Has(divider.BelowLabel))
 	in.Line.Divider.MarkStep = 11 // the nearest mark is 33, which is too light, and the handle does not reach 44
@@ -1282,7 +1287,7 @@ func TestBelts(t *testing.T) {
 		{"both speeds", line.Belt{BeltSpeed: 300, AdvancePerStroke: 300, Place: line.BeforeMoulder, Across: 2}, []string{"line.belts[0].advance_per_stroke"}},
 		{"both, and no speed", line.Belt{BeltSpeed: 0.05, AdvancePerStroke: 300, Place: line.BeforeMoulder, Across: 2}, []string{"line.belts[0].advance_per_stroke", "line.belts[0].belt_speed"}},
 		{"geared too close", line.Belt{AdvancePerStroke: 85, Place: line.BeforeMoulder, Across: 2, LeastGap: 40}, []string{"line.belts[0].advance_per_stroke"}},
-		{"geared too close for a row that comes apart", line.Belt{AdvancePerStroke: 200, Place: line.BeforeMoulder, Across: 1, MergePitch: 120, LeastGap: 40}, []string{"line.belts[0].advance_per_stroke"}}, // 120 + 45 + 40
+		{"geared too close for a row that comes apart", line.Belt{AdvancePerStroke: 204.5, Place: line.BeforeMoulder, Across: 1, MergePitch: 120, LeastGap: 40}, []string{"line.belts[0].advance_per_stroke"}}, // 120 + 45 + 40
 		{"no place", line.Belt{BeltSpeed: 300, Across: 2}, []string{"line.belts[0].place"}},
 		{"no place of a moulder's belt", line.Belt{BeltSpeed: 300, Across: 2, Route: line.ToMoulder}, []string{"line.belts[0].place"}},
 		{"a place on the stamper's way", line.Belt{BeltSpeed: 300, Across: 2, Route: line.ToStamper, Place: line.BeforeMoulder}, []string{"line.belts[0].place"}},

@@ -95,7 +95,7 @@ func TestIceBelowTheScale(t *testing.T) {
 // Every mix that the plan prints adds up, on one scale or on several.
 func TestMixesOfAPlanAddUp(t *testing.T) {
 	for i := range 3 {
-		for _, scales := range [][]doughmath.Scale{nil, {
+		for _, scales := range [][]doughmath.Scale{nil, {{Name: "bench", Division: 2}}, {
 			{Name: "floor", Division: 50},
 			{Name: "bench", Division: 1, Capacity: 6000, For: []string{"salt", "sugar"}},
 		}} {

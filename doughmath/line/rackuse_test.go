@@ -24,3 +24,9 @@ func TestRacksByHand(t *testing.T) {
 		assert.Equal(t, c.want, rackUse(spans(), c.available, false), "of %d", c.available)
 	}
 }
+
+// As many at once for a second time is no news.
+func TestMostRacksForTheFirstTime(t *testing.T) {
+	u := rackUse([]rackSpan{{0, 10}, {5, 15}, {20, 30}, {25, 35}}, 0, false)
+	assert.Equal(t, RackUse{Most: 2, MostAt: 5}, u)
+}

@@ -129,13 +129,16 @@ func TestSettingsSayWhichWay(t *testing.T) {
 
 // A step of the handle is worth its share of a mark, however fine it is.
 func TestWhatAStepOfTheHandleIsWorth(t *testing.T) {
-	for _, step := range []float64{0.5, 0.005} {
+	for _, step := range []float64{0.5, 0.005, 0} {
 		q := settings(t, 0)
 		q.Line.Divider.MarkStep = step
 		out, err := q.Solve()
 		require.NoError(t, err)
 		p, err := line.Plan{Line: q.Line, Order: q.Order, Shift: q.Shift}.Solve()
 		require.NoError(t, err)
+		if step == 0 {
+			step = 1 // of a handle without steps a whole mark is told
+		}
 		assert.InEpsilon(t, step*float64(p.Mark.PerMark), float64(at(t, out.Settings, "divider handle").PerStep), 1e-12)
 	}
 }
@@ -293,13 +296,13 @@ func TestAPositionThatIsMissing(t *testing.T) {
 func TestStandsRefuse(t *testing.T) {
 	q := settings(t, 0)
 	q.Stands = []line.Standing{
-		{Control: "lever", At: "in"}, {Control: "chutes", At: "half"}, {Control: "divider handle", At: "12 mm"}, {Control: "side guides", At: "12"}, {Control: "chutes", At: "in"},
+		{Control: "lever", At: "in"}, {Control: "chutes", At: "half"}, {Control: "divider handle", At: "12 mm"}, {Control: "side guides", At: "12"}, {Control: "chutes", At: "in"}, {Control: "belt duster slide", At: "-Inf"},
 	}
 	var fields []string
 	for _, e := range reckon.Wrong(q) {
 		fields = append(fields, e.Field)
 	}
-	assert.Equal(t, []string{"stands[0].control", "stands[1].at", "stands[2].at", "stands[3].at", "stands[4].control"}, fields)
+	assert.Equal(t, []string{"stands[0].control", "stands[1].at", "stands[2].at", "stands[3].at", "stands[4].control", "stands[5].at"}, fields)
 }
 
 // A setting is shown in the units of a person's choice; a position and a plain number have none.

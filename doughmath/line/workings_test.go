@@ -67,6 +67,7 @@ func TestAWorkingGoesFromStationToStation(t *testing.T) {
 
 // Machines without steps are set to the figure itself, and the working says so.
 func TestMachinesWithoutSteps(t *testing.T) {
+	var workings []*reckon.Working
 	for order := range 3 {
 		fine := input(t, order) // steps that nobody sees are steps all the same
 		fine.Line.Divider.StrokeStep = 0.005
@@ -79,9 +80,15 @@ func TestMachinesWithoutSteps(t *testing.T) {
 		p, w, err := reckon.Explain(in)
 		require.NoError(t, err)
 		assert.NoError(t, retrace(w))
+		workings = append(workings, w)
+		_, set, err := reckon.Explain(line.ControlSettings{Line: in.Line, Order: in.Order, Shift: in.Shift})
+		require.NoError(t, err)
+		assert.NoError(t, retrace(set))
+		workings = append(workings, set)
 		assert.InDelta(t, float64(p.Target), float64(p.Mark.Expected), 1e-9)
 		assert.Equal(t, p.Strokes == p.Speed.High, p.StrokesLimit == p.Speed.HighLimit)
 	}
+	outlined(t, "TestMachinesWithoutSteps", workings...)
 }
 
 // A working of the window says what excludes what, also where a single limit does, and each way with the limit that sets its ends.
