@@ -448,6 +448,8 @@ func TestListsThatAreTooLongAreToldAlone(t *testing.T) {
 	assert.Equal(t, []string{"line.divider.lanes"}, fields)
 	_, err = line.CriticalPath{Jobs: make([]line.Job, 61)}.Solve()
 	assert.EqualError(t, err, "critical-path: jobs is 61 items: want at most 60 items")
+	_, err = line.CriticalPath{People: 1, Jobs: []line.Job{{Name: "wipe", Time: 60, After: make([]string, 61)}}}.Solve()
+	assert.EqualError(t, err, "critical-path: jobs[0].after is 61 items: want at most 60 items")
 }
 
 // A head of dough that alone stands too long is told once: smaller batches do not mend it.

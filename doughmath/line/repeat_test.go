@@ -330,3 +330,18 @@ func TestRepeatMakesNoPart(t *testing.T) {
 	sameAsFresh(t, &in, &got, again)
 	assert.Nil(t, in.Line.Moulder.Board)
 }
+
+// Water that was too warm for the tap is not so for a warmer one, though no temperature was asked again.
+func TestRepeatTakesBackWhatWasTooCold(t *testing.T) {
+	in := input(t, 0)
+	in.Shift.HotTap = unit.Temp{}
+	var got line.PlanResult
+	again := in.Repeat(&got, []string{"shift.tap"})
+	met := map[bool]int{}
+	for _, tap := range []float64{1, 20, 1} {
+		in.Shift.Tap = unit.Celsius(tap)
+		sameAsFresh(t, &in, &got, again, tap)
+		met[got.Water.Conditions.Has(doughmath.WarmerThanTap)]++
+	}
+	assert.Equal(t, map[bool]int{true: 2, false: 1}, met)
+}

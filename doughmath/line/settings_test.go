@@ -375,3 +375,12 @@ func TestSettingsOfAPlanWithoutDusting(t *testing.T) {
 	assert.Equal(t, "off", at(t, list, "belt duster").At)
 	assert.Empty(t, at(t, list, "belt duster slide").At)
 }
+
+// An order that cannot be run has no settings, for what stands in its way.
+func TestSettingsOfWhatCannotBeRun(t *testing.T) {
+	q := settings(t, 0)
+	q.Shift.Mixer.Cycle = unit.Hours(1)
+	out, err := q.Solve()
+	assert.ErrorContains(t, err, "pieces stay up to 42 min 29 s")
+	assert.Empty(t, out.Settings)
+}
