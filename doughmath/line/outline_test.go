@@ -32,13 +32,7 @@ var write = flag.Bool("write", false, "write "+outlines+" anew, for whoever mean
 // outlined holds workings, all those of one name, against their outline.
 func outlined(t *testing.T, name string, workings ...*reckon.Working) {
 	t.Helper()
-	parts := map[string]bool{}
-	for _, w := range workings {
-		for heading, symbols := range partsOf(w) {
-			parts["\t"+heading+": "+symbols] = true
-		}
-	}
-	holdOutline(t, name, parts)
+	holdOutline(t, name, nil, workings)
 }
 
 // outlinedBesideThePlan leaves out what a plan has, which stands in most workings and is held of plans.
@@ -46,19 +40,20 @@ func outlinedBesideThePlan(t *testing.T, name string, workings ...*reckon.Workin
 	t.Helper()
 	known, err := planned()
 	require.NoError(t, err)
+	holdOutline(t, name, known, workings)
+}
+
+// holdOutline leaves out the headings that are held elsewhere.
+func holdOutline(t *testing.T, name string, elsewhere map[string]bool, workings []*reckon.Working) {
+	t.Helper()
 	parts := map[string]bool{}
 	for _, w := range workings {
 		for heading, symbols := range partsOf(w) {
-			if !known[heading] {
+			if !elsewhere[heading] {
 				parts["\t"+heading+": "+symbols] = true
 			}
 		}
 	}
-	holdOutline(t, name, parts)
-}
-
-func holdOutline(t *testing.T, name string, parts map[string]bool) {
-	t.Helper()
 	text, err := os.ReadFile(outlines)
 	require.NoError(t, err)
 	all := blocks(string(text))

@@ -66,18 +66,21 @@ func (r *run) prefermentMixes() {
 			}
 		}
 	}
-	ready := r.ready()
-	r.tell(timesAt, times.Check)
-	for i := range waters {
-		if p.PrefermentMixes[i].TargetTemp.Given() {
-			r.tell(waterAt(i), waters[i].Check)
+	tellAll := func() {
+		r.tell(timesAt, times.Check)
+		for i := range waters {
+			if p.PrefermentMixes[i].TargetTemp.Given() {
+				r.tell(waterAt(i), waters[i].Check)
+			}
 		}
 	}
-	if !ready || !r.c.OK() {
+	if !r.ready() {
+		tellAll()
 		return
 	}
 	starts, err := times.Solve()
 	if !r.settled(err, timesAt) {
+		tellAll()
 		return
 	}
 	if r.w != nil {
@@ -90,6 +93,7 @@ func (r *run) prefermentMixes() {
 			r.prefermentWater(&run, waters[i], waterAt(i))
 		}
 		if !r.c.OK() {
+			tellAll()
 			return
 		}
 		r.out.PrefermentRuns = append(r.out.PrefermentRuns, run)
