@@ -132,7 +132,11 @@ func (r *run) driftBatch(waste float64) unit.Mass {
 // drift: the weight at the start and the end of a batch, and the moves of the mark that hold it.
 func (r *run) drift() {
 	p, o := r.product, r.out
-	if !r.drifts || !r.ready() {
+	if !r.drifts {
+		o.Drift.Moves = nil // of a plan that is repeated, room for those of a product that drifts
+		return
+	}
+	if !r.ready() {
 		return
 	}
 	q := divider.WeightDrift{StartWeight: o.Mark.Expected, Growth: p.Drift.Growth, GrowthBasis: p.Drift.GrowthBasis, Time: o.Hopper.Time}

@@ -167,8 +167,8 @@ func (r *run) reductionGap(f *FirstPair) unit.Length {
 // rollers: both pairs, where the moulder has two.
 func (r *run) rollers() {
 	m := &r.line.Moulder
-	if m.First == nil {
-		return
+	if m.First == nil || !r.ready() {
+		return // all that could be wrong with them is told of the line
 	}
 	q := molder.RollerGaps{
 		Piece: r.out.Target, Density: r.product.Density, Thickness: r.inFront(m.First), LastGap: r.out.Gap.Gap, FirstRecovery: m.First.Recovery,
@@ -188,9 +188,6 @@ func (r *run) rollers() {
 			{"piece", "~order.product.baked"},
 			{"", "order.product."},
 		}
-	}
-	if !r.ready() { // all that could be wrong with them is told of the line
-		return
 	}
 	var err error
 	if r.out.Rollers, err = q.Solve(); r.settled(err, at) && r.w != nil {
@@ -258,6 +255,9 @@ func (r *run) guides() {
 
 // board: the heights of the pressure board, and what it does to the piece.
 func (r *run) board(b *Board) {
+	if !r.ready() {
+		return // all that could be wrong with it is told of the line
+	}
 	p := r.product
 	at := func() places {
 		return places{
@@ -280,9 +280,6 @@ func (r *run) board(b *Board) {
 	board := molder.PressureBoard{
 		Piece: r.out.Target, Density: p.Density, RollDiameter: r.out.Roll.Diameter, RollLength: r.out.Roll.Width,
 		BoardLength: b.Length, Belt: b.Belt, Spring: b.Spring, Guides: r.out.Guides.Guides, SealTurns: b.SealTurns, Measured: b.Measured,
-	}
-	if !r.ready() {
-		return // all that could be wrong with it is told of the line
 	}
 	var err error
 	if r.out.Heights, err = heights.Solve(); !r.settled(err, at) {

@@ -163,11 +163,7 @@ func (r *run) forget(due station) {
 			o.Strokes, o.StrokesLimit, o.MixerStrokes, o.Rate = 0, "", 0, divider.RateResult{}
 			o.Batch, o.LargestBatch, o.LargestBatchLimit = doughmath.BatchPlanResult{}, 0, ""
 			o.Hopper, o.LightPieces = divider.HopperTimeResult{}, 0
-			moves := o.Drift.Moves[:0] // filled again, where the product drifts
-			if r.product.Drift == (HopperDrift{}) {
-				moves = nil
-			}
-			o.DriftLimit, o.Drift, r.held = 0, divider.WeightDriftResult{Moves: moves}, 0
+			o.DriftLimit, o.Drift, r.held = 0, divider.WeightDriftResult{Moves: o.Drift.Moves[:0]}, 0 // the list is filled again
 			o.Times.BatchScaling, o.Times.BatchInterval, o.Times.BatchWait = 0, 0, 0
 			o.Aim, r.fewest, r.top, r.dusted = AimResult{}, batched{}, 0, stretch{}
 			o.Conditions = 0
